@@ -1,0 +1,154 @@
+#include "base/arena.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Under the address sanitizer what was not handed out stays poisoned, with a
+ * gap behind each piece, so that running past a piece is noticed. */
+#if defined(__has_feature)
+#if __has_feature(address_sanitizer)
+#define ARENA_GUARDED 1
+#endif
+#endif
+#if defined(__SANITIZE_ADDRESS__) && !defined(ARENA_GUARDED)
+#define ARENA_GUARDED 1
+#endif
+#ifdef ARENA_GUARDED
+#include <sanitizer/asan_interface.h>
+#define GUARD_CLOSE(at, size) ASAN_POISON_MEMORY_REGION(at, size)
+#define GUARD_OPEN(at, size)  ASAN_UNPOISON_MEMORY_REGION(at, size)
+#define GUARD_GAP             ((size_t)16)
+#else
+#define GUARD_CLOSE(at, size) ((void)0)
+#define GUARD_OPEN(at, size)  ((void)0)
+#define GUARD_GAP             ((size_t)0)
+#endif
+
+#define BLOCK_SIZE ((size_t)64 * 1024)
+#define ALIGNMENT  _Alignof(max_align_t)
+
+typedef struct Block Block;
+struct Block {
+  Block *next;
+  size_t size, used;
+  max_align_t bytes[];
+};
+
+struct Arena {
+  Block *newest;
+  size_t total;      /* bytes asked of the system */
+  size_t fail_after; /* 0: never */
+  ArenaExhausted *exhausted;
+  void *context;
+};
+
+static void print_and_exit(void *context) {
+  (void)context;
+  fputs("sheaf: out of memory\n", stderr);
+  exit(2);
+}
+
+static _Noreturn void exhausted(Arena *arena) {
+  arena->exhausted(arena->context);
+  abort(); /* a handler must not return */
+}
+
+Arena *arena_new(void) {
+  Arena *arena = calloc(1, sizeof *arena);
+  if (!arena) {
+    print_and_exit(NULL);
+    abort();
+  }
+  arena->exhausted = print_and_exit;
+  return arena;
+}
+
+void arena_free(Arena *arena) {
+  if (!arena) return;
+  Block *block = arena->newest;
+  while (block) {
+    Block *next = block->next;
+    GUARD_OPEN(block->bytes, block->size);
+    free(block);
+    block = next;
+  }
+  free(arena);
+}
+
+void arena_on_exhausted(Arena *arena, ArenaExhausted *handler, void *context) {
+  arena->exhausted = handler ? handler : print_and_exit;
+  arena->context = context;
+}
+
+void arena_fail_after(Arena *arena, size_t nth) {
+  arena->fail_after = nth;
+}
+
+static Block *block_add(Arena *arena, size_t size) {
+  size_t whole = sizeof(Block) + size;
+  if (whole > ARENA_MOST - arena->total) exhausted(arena);
+  Block *block = calloc(1, whole);
+  if (!block) exhausted(arena);
+  arena->total += whole;
+  block->size = size;
+  GUARD_CLOSE(block->bytes, size);
+  /* A block for one big piece goes behind the newest, which still has room. */
+  if (size > BLOCK_SIZE && arena->newest) {
+    block->next = arena->newest->next;
+    arena->newest->next = block;
+  } else {
+    block->next = arena->newest;
+    arena->newest = block;
+  }
+  return block;
+}
+
+void *arena_alloc(Arena *arena, size_t size) {
+  if (arena->fail_after > 0 && --arena->fail_after == 0) exhausted(arena);
+  if (size > ARENA_MOST) exhausted(arena);
+  if (size == 0) size = 1;
+  size_t taken = (size + GUARD_GAP + ALIGNMENT - 1) / ALIGNMENT * ALIGNMENT;
+  Block *block = arena->newest;
+  if (!block || block->size - block->used < taken) {
+    block = block_add(arena, taken > BLOCK_SIZE ? taken : BLOCK_SIZE);
+  }
+  void *at = (char *)block->bytes + block->used;
+  block->used += taken;
+  GUARD_OPEN(at, size);
+  return at;
+}
+
+void *arena_copy(Arena *arena, const void *from, size_t size) {
+  void *to = arena_alloc(arena, size);
+  if (size > 0) memcpy(to, from, size);
+  return to;
+}
+
+char *arena_text(Arena *arena, const char *from, size_t length) {
+  if (length == SIZE_MAX) exhausted(arena);
+  char *to = arena_alloc(arena, length + 1);
+  if (length > 0) memcpy(to, from, length);
+  return to;
+}
+
+const char *arena_vprintf(Arena *arena, const char *format, va_list values) {
+  va_list again;
+  va_copy(again, values);
+  int length = vsnprintf(NULL, 0, format, values);
+  if (length < 0) exhausted(arena);
+  char *to = arena_alloc(arena, (size_t)length + 1);
+  vsnprintf(to, (size_t)length + 1, format, again);
+  va_end(again);
+  return to;
+}
+
+const char *arena_printf(Arena *arena, const char *format, ...) {
+  va_list values;
+  va_start(values, format);
+  const char *text = arena_vprintf(arena, format, values);
+  va_end(values);
+  return text;
+}

@@ -1,0 +1,38 @@
+/* Memory that lives as long as one compile and is given back in one go. */
+#ifndef SHEAF_BASE_ARENA_H
+#define SHEAF_BASE_ARENA_H
+
+#include <stdarg.h>
+#include <stddef.h>
+
+typedef struct Arena Arena;
+
+Arena *arena_new(void);
+void arena_free(Arena *arena);
+
+/* Zeroed memory, aligned for any type. Never NULL: when memory or the arena's
+ * bound (ARENA_MOST bytes) runs out, the handler set below is called and must not return; the
+ * default prints one line and exits with status 2. */
+void *arena_alloc(Arena *arena, size_t size);
+void *arena_copy(Arena *arena, const void *from, size_t size);
+char *arena_text(Arena *arena, const char *from, size_t length); /* adds the NUL */
+#if defined(__GNUC__)
+__attribute__((format(printf, 2, 3)))
+#endif
+const char *arena_printf(Arena *arena, const char *format, ...);
+#if defined(__GNUC__)
+__attribute__((format(printf, 2, 0)))
+#endif
+const char *arena_vprintf(Arena *arena, const char *format, va_list values);
+
+#define ARENA_MOST ((size_t)400 * 1024 * 1024)
+
+typedef void ArenaExhausted(void *context);
+void arena_on_exhausted(Arena *arena, ArenaExhausted *handler, void *context);
+/* Makes the nth allocation from now on fail; 0 switches off. For fault tests. */
+void arena_fail_after(Arena *arena, size_t nth);
+
+#define ARENA_NEW(arena, T) ((T *)arena_alloc((arena), sizeof(T)))
+#define ARENA_NEW_N(arena, T, n) ((T *)arena_alloc((arena), sizeof(T) * (n)))
+
+#endif

@@ -1,0 +1,136 @@
+#include "base/decimal.h"
+
+#include <math.h>
+#include <stdint.h>
+#include <stdio.h>
+
+#define EXACT_DIGITS 12 /* significant digits taken as exact when printing */
+#define MOST_PLACES  30
+#define ON_STEP      1e-6 /* of a step: nearer to a multiple than this is on it */
+
+static bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
+
+static double power_of_ten(int n) {
+  double power = 1;
+  for (; n > 0; n--) power *= 10; /* exact up to 10^22 */
+  return power;
+}
+
+size_t decimal_read(const char *text, double *value, int *places) {
+  size_t at = text[0] == '+' || text[0] == '-' ? 1 : 0;
+  if (!is_digit(text[at])) return 0;
+  uint64_t digits = 0; /* the first 18 significant ones */
+  int scale = 0;       /* value = digits * 10^scale */
+  int after = 0;
+  bool behind_point = false;
+  for (;; at++) {
+    if (text[at] == '.' && !behind_point && is_digit(text[at + 1])) {
+      behind_point = true;
+      continue;
+    }
+    if (!is_digit(text[at])) break;
+    bool kept = digits < 100000000000000000u;
+    if (kept) digits = digits * 10 + (uint64_t)(text[at] - '0');
+    if (behind_point && after < 1000000) after++;
+    if (kept && behind_point) scale--;
+    if (!kept && !behind_point && scale < 1000) scale++;
+  }
+  /* Up to 15 digits both operands are exact, so the result is the nearest double. */
+  double number = (double)digits;
+  if (scale < -308) number = 0;
+  else if (scale < 0) number /= power_of_ten(-scale);
+  else number *= power_of_ten(scale);
+  if (!isfinite(number)) return 0;
+  *value = text[0] == '-' ? -number : number;
+  *places = after;
+  return at;
+}
+
+/* Adds one to a row of digits, most significant first; true when it runs over. */
+static bool carry(char *digits, int n) {
+  for (int i = n - 1; i >= 0; i--) {
+    if (digits[i] != '9') {
+      digits[i]++;
+      return false;
+    }
+    digits[i] = '0';
+  }
+  return true;
+}
+
+const char *decimal_print(Arena *arena, double value, int places) {
+  if (!isfinite(value)) return "?";
+  if (places < 0) places = 0;
+  if (places > MOST_PLACES) places = MOST_PLACES;
+  char written[64];
+  snprintf(written, sizeof written, "%.*e", EXACT_DIGITS - 1, fabs(value));
+  char digits[EXACT_DIGITS + 2] = "0"; /* one place in front for a carry */
+  int n = 1, exponent = 0;
+  const char *at = written;
+  for (; *at != 'e'; at++) {
+    if (is_digit(*at)) digits[n++] = *at; /* whatever the point looks like */
+  }
+  bool small = at[1] == '-';
+  for (at += 2; is_digit(*at); at++) exponent = exponent * 10 + (*at - '0');
+  if (small) exponent = -exponent;
+
+  /* Digits in front of the point, counting the one for the carry. */
+  int front = exponent + 2;
+  int kept = front + places;
+  if (kept < 1) {
+    digits[0] = '0';
+    front = kept = 1;
+    n = 1;
+  } else if (kept < n) {
+    bool up = digits[kept] >= '5';
+    n = kept;
+    if (up) (void)carry(digits, n); /* the leading 0 takes the last carry */
+  }
+  bool nothing = true;
+  for (int i = 0; i < n; i++) nothing = nothing && digits[i] == '0';
+
+  char out[400 + MOST_PLACES];
+  size_t length = 0;
+  if (value < 0 && !nothing) out[length++] = '-';
+  int first = front > 1 && digits[0] == '0' ? 1 : 0;
+  if (first >= front) out[length++] = '0';
+  for (int i = first; i < front; i++) out[length++] = i < n ? digits[i] : '0';
+  if (places > 0) out[length++] = '.';
+  for (int i = front; i < front + places; i++) {
+    out[length++] = i >= 0 && i < n ? digits[i] : '0';
+  }
+  return arena_text(arena, out, length);
+}
+
+/* Multiples of 0.05 are computed as n / 20, which is the double nearest to the
+ * decimal; n * 0.05 often is its neighbour. */
+static double multiple(double count, double step) {
+  double each = 1 / step;
+  double whole = round(each);
+  double result = whole >= 1 && fabs(each - whole) < 1e-9 * whole ? count / whole : count * step;
+  return result == 0 ? 0 : result; /* never -0 */
+}
+
+static bool on_step(double count) {
+  return fabs(count - round(count)) <= ON_STEP;
+}
+
+double decimal_floor(double value, double step) {
+  if (!(step > 0) || !isfinite(value)) return value;
+  double count = value / step;
+  return multiple(on_step(count) ? round(count) : floor(count), step);
+}
+
+double decimal_ceil(double value, double step) {
+  if (!(step > 0) || !isfinite(value)) return value;
+  double count = value / step;
+  return multiple(on_step(count) ? round(count) : ceil(count), step);
+}
+
+double decimal_round(double value, double step) {
+  if (!(step > 0) || !isfinite(value)) return value;
+  double count = floor(fabs(value) / step + 0.5 + ON_STEP);
+  return multiple(value < 0 ? -count : count, step);
+}

@@ -1,0 +1,62 @@
+#include "base/near.h"
+
+#include "base/text.h"
+
+#include <stdint.h>
+
+#define LONGEST 64 /* characters; longer words are not worth guessing at */
+
+typedef struct Letters {
+  uint32_t at[LONGEST];
+  size_t n;
+} Letters;
+
+static bool spell(const char *word, Letters *letters) {
+  letters->n = 0;
+  for (size_t length; *word; word += length) {
+    if (letters->n == LONGEST) return false;
+    letters->at[letters->n++] = utf8_next(word, &length);
+  }
+  return true;
+}
+
+static size_t least(size_t a, size_t b) {
+  return a < b ? a : b;
+}
+
+/* Edits from a to b, no place edited twice (optimal string alignment). */
+static size_t distance(const Letters *a, const Letters *b) {
+  size_t rows[3][LONGEST + 1];
+  size_t *before = rows[0], *above = rows[1], *row = rows[2];
+  for (size_t j = 0; j <= b->n; j++) row[j] = j;
+  for (size_t i = 1; i <= a->n; i++) {
+    size_t *freed = before;
+    before = above;
+    above = row;
+    row = freed;
+    row[0] = i;
+    for (size_t j = 1; j <= b->n; j++) {
+      size_t replace = above[j - 1] + (a->at[i - 1] != b->at[j - 1]);
+      row[j] = least(replace, least(above[j], row[j - 1]) + 1);
+      bool swapped = i > 1 && j > 1 && a->at[i - 1] == b->at[j - 2] && a->at[i - 2] == b->at[j - 1];
+      if (swapped) row[j] = least(row[j], before[j - 2] + 1);
+    }
+  }
+  return row[b->n];
+}
+
+const char *near_word(const char *word, const Words *candidates) {
+  Letters wanted, offered;
+  if (!word || !spell(word, &wanted) || wanted.n == 0) return NULL;
+  size_t most = wanted.n < 3 ? 1 : wanted.n / 3;
+  const char *nearest = NULL;
+  for (size_t i = 0; i < candidates->n; i++) {
+    if (!spell(candidates->at[i], &offered)) continue;
+    size_t far = distance(&wanted, &offered);
+    if (far > most || (nearest && far == most)) continue;
+    nearest = candidates->at[i];
+    if (far == 0) break;
+    most = far;
+  }
+  return nearest;
+}

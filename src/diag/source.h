@@ -1,0 +1,37 @@
+/* The text of a file and places in it. */
+#ifndef SHEAF_DIAG_SOURCE_H
+#define SHEAF_DIAG_SOURCE_H
+
+#include "base/arena.h"
+
+#include <stddef.h>
+
+typedef struct Source {
+  const char *path; /* as shown to people */
+  const char *text; /* NUL-terminated beyond size */
+  size_t size;
+  size_t *line_start; /* byte offset of each line; line_count of them */
+  size_t line_count;
+} Source;
+
+/* Where something stands. line and column count from 1, column in characters;
+ * width is how many characters to mark (at least 1). line 0: the file as a
+ * whole; source NULL: nowhere (the command line). */
+typedef struct Place {
+  const Source *source;
+  int line, column, width;
+} Place;
+
+Source *source_new(Arena *arena, const char *path, const char *text, size_t size);
+Place place_at(const Source *source, int line, int column, int width);
+/* The same place moved right by characters, with a new width: a token inside a
+ * one-line scalar. */
+Place place_inside(Place scalar, int characters, int width);
+/* The line's text without its end; "" past the end. */
+const char *source_line(Arena *arena, const Source *source, int line);
+/* The place of a byte offset. */
+Place source_place(const Source *source, size_t offset, int width);
+/* Total order: path, line, column. Negative, zero, positive. */
+int place_compare(Place a, Place b);
+
+#endif
