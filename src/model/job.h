@@ -1,0 +1,161 @@
+/* The build resolved: who fills what, every quantity with its three faces,
+ * every joint with the record that won. What resolve hands to the stages. */
+#ifndef SHEAF_MODEL_JOB_H
+#define SHEAF_MODEL_JOB_H
+
+#include "model/entry.h"
+#include "trade/thread.h"
+#include "value/graph.h"
+
+typedef struct Set { const char *name, *label; const struct Set *within; Words members; } Set;
+
+/* A member of a set below its parent, or the whole engine (id 0, path ""). */
+typedef struct Instance {
+  int id;
+  const Set *set;                 /* NULL: the whole engine */
+  const struct Instance *parent;
+  const char *member;             /* "left" */
+  const char *path;               /* "left.intake", "" for the engine */
+  const char *label;              /* "left cylinder, intake valve" */
+} Instance;
+
+typedef struct Role {
+  const char *name, *label;
+  const Set *per;                 /* NULL: one */
+  const RoleDecl *decl;
+  Entry *part;                    /* NULL: none, or unfilled and reported */
+  Place at;                       /* where it was chosen */
+  bool none;                      /* chosen to be none */
+} Role;
+
+/* Higher wins. */
+typedef enum Rank { RANK_PRACTICE, RANK_ENGINE, RANK_PARTY, RANK_KIT, RANK_BUILD } Rank;
+const char *rank_word(Rank rank);
+
+/* A record that spoke for a quantity or joint. */
+typedef struct Voice {
+  const Entry *entry;
+  const char *page;
+  Rank rank;
+  Place at;
+  const char *says;               /* as printed: "0.85 to 1.15 mm" */
+} Voice;
+typedef VEC(Voice) Voices;
+
+typedef struct Allowed {
+  bool said;
+  NodeId min, target, max;        /* 0: not given (has_* tell) */
+  bool has_min, has_target, has_max;
+  Evaluation min_now, target_now, max_now; /* evaluated at the nominal */
+  const char *occasion;
+  Voice winner; Voices losers;
+} Allowed;
+
+typedef enum Outcome {
+  OUTCOME_NOT_LIMITED, OUTCOME_UNKNOWN, OUTCOME_PASS, OUTCOME_OVERLAP, OUTCOME_DISJOINT, OUTCOME_POISON
+} Outcome;
+
+typedef struct Reading { const char *position; double si; Place at; } Reading;
+
+typedef struct Quantity {
+  const QuantityDecl *decl;
+  const Entry *relation;          /* who gives the formula */
+  const Instance *instance;
+  const char *name;               /* "deck_height" */
+  const char *label;              /* "Deck height" */
+  const char *key;                /* "deck_height, left" */
+  const char *occasion;           /* "final" */
+  NodeId value;
+  const Formula *formula;         /* that defines it; NULL: stated or waits for a reading */
+  Voice stated;                   /* when a build states it; entry NULL otherwise */
+  Range predicted;
+  Allowed allowed;
+  Outcome outcome;
+  VEC(Reading) readings;          /* from a readings file */
+  bool read_complete;
+} Quantity;
+
+/* A fact of a part for one instance: "barrel.bore", "piston.diameter, left". */
+typedef struct FactValue {
+  const Role *role;
+  const char *name;
+  const Instance *instance;       /* of the role, or a member below it */
+  NodeId node;
+  const ValueChoice *choice;
+  const Entry *entry;
+} FactValue;
+
+/* What is worked out for a joint. SI: m, m2, N, N.m, shares as 1.0 = all. */
+typedef struct JointFigures {
+  bool thread_known, strength_known, preload_known;
+  Thread thread;
+  double stress_area;             /* of the weakest section */
+  double proof, yield, tensile;   /* stresses of the class at this diameter */
+  double proof_load;
+  double torque;                  /* final, nominal; 0: none (hand, stretch) */
+  const Unit *torque_unit; int torque_places;
+  double k_low, k_middle, k_high;
+  const char *condition;          /* "engine oil", "medium threadlocker, wet": whose K it is */
+  double preload_high_k, preload_middle_k, preload_low_k;
+  double share_high_k, share_middle_k, share_low_k; /* of the proof load */
+  double yield_share_low_k;       /* tension and torsion together, of yield */
+  double strip_load;              /* of the thread it goes into; 0: not known */
+  double hot_share_low_k;         /* with the preload gained at the stated rise; 0: not known */
+  const Wrench *wrench;           /* of the shop, for the final torque; NULL: none in range */
+  double setting;                 /* of that wrench, adapter reckoned in */
+} JointFigures;
+
+typedef struct JobJoint {
+  const char *name, *label;
+  const Instance *instance;       /* one a cylinder where its part is per cylinder */
+  const JointDecl *hardware;      /* never NULL */
+  const JointDecl *bundle;        /* NULL: nobody says how, and it was reported */
+  const Entry *hardware_entry;
+  Voice winner; Voices losers;    /* of the bundle */
+  Words place_names;              /* "1".."8", count of them */
+  Words order;                    /* of places; proposed where the sheet gives none */
+  bool order_proposed;
+  JointFigures figures;
+} JobJoint;
+
+typedef struct Job Job;
+struct Job {
+  const Library *library;
+  const BuildEntry *build;
+  const Entry *build_entry;
+  const EngineEntry *engine;      /* NULL: reported */
+  const Entry *engine_entry;
+  const ShopEntry *shop;
+  const Entry *shop_entry;
+  Graph *graph;
+  VEC(Set *) sets;
+  VEC(Instance *) instances;      /* in tree order; at[0] is the engine */
+  VEC(Role *) roles;              /* in the engine's order */
+  VEC(Quantity *) quantities;     /* in declared order, members in tree order */
+  VEC(FactValue) facts;
+  VEC(JobJoint *) joints;         /* in order of the engine, then roles */
+  /* Is the condition true for this combination, at that instance? NULL: yes.
+   * Looks only at roles, choices and exact facts; reports not-exact, unknown-name. */
+  bool (*when)(const struct Job *job, Run *run, const Formula *when, const Instance *at);
+  void *when_context;
+  /* What a candidate part's fact would be for a role: nominal SI. false: it has none. */
+  bool (*candidate)(const struct Job *job, Run *run, const Role *role, const Entry *part,
+                    Overrides *out);
+  const char *revision;           /* 64 hex: of all inputs used */
+  const char *library_revision;   /* 64 hex: of the library entries used */
+};
+
+const Set *job_set(const Job *job, const char *name);
+Role *job_role(const Job *job, const char *name);
+const Instance *job_instance(const Job *job, const char *path);
+/* The instance of set above or at `from`; NULL when none. */
+const Instance *instance_in(const Instance *from, const Set *set);
+bool instance_within(const Instance *inner, const Instance *outer); /* outer is inner or above it */
+/* The quantity at exactly that instance and occasion (NULL occasion: final). */
+Quantity *job_quantity(const Job *job, const char *name, const Instance *at, const char *occasion);
+/* ... or at the nearest instance above `at`. */
+Quantity *job_quantity_from(const Job *job, const char *name, const Instance *at);
+JobJoint *job_joint(const Job *job, const char *name, const Instance *at);
+const FactValue *job_fact(const Job *job, const char *role, const char *fact, const Instance *at);
+
+#endif

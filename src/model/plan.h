@@ -1,0 +1,101 @@
+/* The work in order: steps with reasons, boxes, passes, tables; the traces of
+ * openings and fasteners. What plan hands to check and compose. */
+#ifndef SHEAF_MODEL_PLAN_H
+#define SHEAF_MODEL_PLAN_H
+
+#include "model/job.h"
+
+/* Why a step stands after another. */
+typedef enum ReasonKind {
+  REASON_WRITTEN,   /* written next to each other in one block */
+  REASON_AFTER, REASON_BEFORE, REASON_DECIDES, REASON_BLOCK, REASON_MODULE
+} ReasonKind;
+typedef struct Reason { ReasonKind kind; int step; /* index in Plan.steps */ const char *why; Place at; } Reason;
+
+typedef enum BoxKind { BOX_JUDGED, BOX_RECORD_ONLY, BOX_FEEDS } BoxKind;
+typedef enum Verdict { VERDICT_NONE, VERDICT_IN, VERDICT_OUT } Verdict;
+
+typedef struct PlanBox {
+  int number;                 /* from 1, in order of the packet */
+  const BoxDecl *decl;
+  Quantity *quantity;
+  const char *label;          /* "Deck height, left, front" */
+  const char *position;       /* "front", or NULL */
+  BoxKind kind;
+  const Gauge *gauge;         /* NULL: none found, and reported */
+  double resolution, uncertainty; /* SI */
+  const Unit *unit; int places;   /* as printed */
+  bool has_min, has_target, has_max;
+  double min, target, max;    /* SI, min and max rounded inward to the resolution */
+  double sheet_min, sheet_max;/* as the sheet gives them */
+  double share;               /* combined resolution over the band it is judged by; 0: no band */
+  const char *judged_by;      /* FEEDS: "Squish" */
+  int readings;               /* asked for: 1, 2 or 3 */
+  bool has_value; double value; Verdict verdict; /* from a readings file */
+} PlanBox;
+
+typedef struct PlanCell { bool stop; bool known; double si; } PlanCell;
+/* rows x columns x answers, answers innermost. */
+typedef struct PlanTable {
+  const TableDecl *decl;
+  const Instance *instance;
+  const char *title, *row_label, *column_label;
+  const Unit *row_unit, *column_unit; int row_places, column_places;
+  VEC(double) rows, columns;          /* SI; columns empty when they are parts */
+  Words row_names, column_names;      /* as printed */
+  VEC(Quantity *) answers;
+  VEC(PlanCell) cells;
+  bool any_inside;                    /* some cell is not STOP */
+} PlanTable;
+
+/* One operation on some fasteners of one joint, or between operations. */
+typedef struct PlanPass {
+  PassKind kind;
+  JobJoint *joint;            /* NULL: TURN_OVER, CHECK */
+  Words fasteners;            /* in order of tightening */
+  double amount;              /* SI: torque or angle */
+  const Unit *unit; int places;
+  const char *text;
+  const Wrench *wrench; double setting;
+  const Pass *decl;
+} PlanPass;
+
+typedef struct PlanStep {
+  int number;                 /* as printed, from 1 */
+  const Entry *procedure; const BlockDecl *block; const StepDecl *decl;
+  const Instance *instance;
+  const char *key;            /* "top_end.fit_piston, left" */
+  const char *id;             /* "fit_piston" */
+  const char *text;           /* names in { } filled in */
+  VEC(Reason) reasons;
+  VEC(PlanBox *) boxes;
+  VEC(PlanPass) passes;
+  VEC(JobJoint *) joints;     /* that this step tightens, each once */
+  PlanTable *table;
+  Words work_letters, work_lines; /* "C", "A + B" */
+  Words notes;                /* of the step, and of the parts that name it; with whose sheet */
+  VEC(const Entry *) cautions;/* DANGER first */
+  int plan_block;             /* index in Plan.blocks */
+} PlanStep;
+
+typedef struct PlanBlock {
+  const Entry *procedure; const BlockDecl *decl; const Instance *instance;
+  const char *title;          /* names filled in */
+  int first, last;            /* steps */
+  VEC(const Entry *) cautions;
+} PlanBlock;
+
+typedef enum OpeningState { OPENING_OPEN, OPENING_COVERED, OPENING_CLOSED } OpeningState;
+typedef struct Opening { const OpeningDecl *decl; const Instance *instance; const char *label; OpeningState starts; } Opening;
+typedef struct OpeningEvent { int opening, step; OpeningState becomes; } OpeningEvent;
+
+typedef struct Plan {
+  VEC(PlanStep *) steps;      /* in working order */
+  VEC(PlanBlock) blocks;
+  VEC(Opening) openings;
+  VEC(OpeningEvent) opening_trace;
+  VEC(PlanBox *) boxes;       /* in order of number */
+  bool ordered;               /* false: a circle was reported, steps are in written order */
+} Plan;
+
+#endif

@@ -1,0 +1,49 @@
+#include "model/typeface.h"
+
+#include "base/text.h"
+#include "model/typeface_data.h"
+
+static const FaceData *data_of(Face face) {
+  return &face_data[(unsigned)face < FACE_COUNT ? face : FACE_TEXT];
+}
+
+const FaceInfo *face_info(Face face) {
+  return &data_of(face)->info;
+}
+
+int face_advance(Face face, uint32_t code) {
+  const FaceData *data = data_of(face);
+  size_t low = 0, high = data->glyph_count;
+  while (low < high) {
+    size_t middle = low + (high - low) / 2;
+    if (data->glyphs[middle].code < code) {
+      low = middle + 1;
+    } else {
+      high = middle;
+    }
+  }
+  if (low == data->glyph_count || data->glyphs[low].code != code) return -1;
+  return data->glyphs[low].advance;
+}
+
+Um face_width(Face face, Um size, const char *text) {
+  int64_t thousandths = 0;
+  while (*text != '\0') {
+    size_t length;
+    int advance = face_advance(face, utf8_next(text, &length));
+    if (advance > 0) thousandths += advance;
+    text += length;
+  }
+  int64_t width = (thousandths * size + 500) / 1000;
+  return width > INT32_MAX ? INT32_MAX : (Um)width;
+}
+
+uint32_t face_missing(Face face, const char *text) {
+  while (*text != '\0') {
+    size_t length;
+    uint32_t code = utf8_next(text, &length);
+    if (face_advance(face, code) < 0) return code;
+    text += length;
+  }
+  return 0;
+}
