@@ -164,14 +164,15 @@ def read_back(data):
     em = font["head"].unitsPerEm
     best = font.getBestCmap()
     glyf, hmtx = font["glyf"], font["hmtx"]
-    advances = [(code, rounded(hmtx[best[code]][0], em), font.getGlyphID(best[code]))
-                for code in sorted(best)]
+    # Rounded down: so does the PDF library in the widths by which a viewer sets the text.
+    advances = [(code, hmtx[best[code]][0] * 1000 // em) for code in sorted(best)]
     metrics = {
         "x_height": rounded(glyf[best[ord("x")]].yMax, em),
         "digit_height": rounded(min(glyf[best[ord(d)]].yMax for d in "147"), em),
         "ascent": rounded(font["hhea"].ascent, em),
         "descent": rounded(-font["hhea"].descent, em),
     }
+    assert max(best) < 0x10000, "beyond the basic plane"
     assert not any(glyf[name].isComposite() for name in font.getGlyphOrder()), "composite left"
     return metrics, advances
 
@@ -186,7 +187,7 @@ def emit_face(out, index, data, advances):
     emit_rows(out, [f"{byte}," for byte in data], 24)
     out.write("};\n\n")
     out.write(f"static const FaceGlyph glyphs_{index}[{len(advances)}] = {{\n")
-    emit_rows(out, [f"{{0x{code:04X}, {advance}}}," for code, advance, _ in advances], 5)
+    emit_rows(out, [f"{{0x{code:04X}, {advance}}}," for code, advance in advances], 5)
     out.write("};\n\n")
 
 
