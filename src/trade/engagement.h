@@ -26,7 +26,7 @@ double engagement_needed(double ratio, double balanced_length);
 /* Without limits of size: the internal area at the basic profile, its flanks
  * set ENGAGEMENT_SLACK apart for the tolerances of both threads:
  *   pi d Le/P [P/2 + 0.57735 (d - d2 - slack)].
- * Medium tolerances 6H/6g at their worst give about a tenth less; see the next function. */
+ * Medium tolerances 6H/6g at their worst give about an eighth less; see the next function. */
 #define ENGAGEMENT_SLACK 0.25e-3
 double engagement_area(const Thread *thread, double length);
 /* The internal area at the worst of 6H/6g (formulas of ISO 965-1, from memory). */

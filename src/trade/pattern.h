@@ -10,13 +10,12 @@ typedef struct PatternPoint {
 
 #define PATTERN_MOST 200
 
-/* Fills order[0..n-1] with indices into points. Common practice, no source: from the
- * centre outwards and crosswise. The rule: the points stand in shells by distance from the
- * middle of their bounding box (the same shell when within 15 % of the box's half
- * diagonal); the inner shell comes first; in a shell the next is always the one
- * farthest from the last tightened, the lower index among equals; the
- * very first is the lowest index of the innermost shell. n at most PATTERN_MOST; more
- * are left in the order given. */
+/* Fills order[0..n-1] with indices into points. Common practice, no source: from
+ * the middle outwards and crosswise. The rule: the very first is the point nearest
+ * the middle of the points' bounding box. Points no more than 15 % of the box's half
+ * diagonal farther out than the nearest one left make a shell; a shell is finished
+ * before the next begins. In a shell the next is the one farthest from the
+ * last. The lower index among equals. More than PATTERN_MOST points stay in the order given. */
 void pattern_order(const PatternPoint *points, size_t n, size_t *order);
 
 #endif

@@ -21,11 +21,12 @@ typedef struct Thread {
   ThreadSeries series;
   bool unified;   /* inch thread: other stress area formula */
   bool left_hand; /* written with LH at the end */
-  char name[24];  /* in one spelling: M8, M10x1.25, #10-24 UNC, 1/4-28 UNF, M16x1.5 LH */
+  char name[40];  /* in one spelling: M8, M10x1.25, #10-24 UNC, 1/4-28 UNF, M16x1.5 LH */
 } Thread;
 
 /* Reads a whole designation: M8, M8x1, M8 x 1.25, 1/4-20, 1/4-20 UNC, 1/4 UNF,
- * #10-24, 10-32, each with LH or -LH. A diameter alone is the coarse thread. False when no
+ * #10-24, 10-32, each with LH or -LH at the end. A metric diameter alone is
+ * the coarse thread; an inch size alone is no thread. False when no
  * standard series has that thread; out is then all zero. */
 bool thread_parse(const char *text, Thread *out);
 bool thread_same(const Thread *a, const Thread *b); /* would screw together */
