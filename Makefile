@@ -1,0 +1,106 @@
+# make          builds out/sheaf
+# make demo     installs what is missing, builds, writes out/demo.pdf
+# make test     installs what tests need too, runs them all; last line: N passed, N failed
+# make bless CASE=name   takes what the program says now as that case's expected text
+# make install PREFIX=/usr/local, make format, make clean
+#
+# All that is made goes under $(OUT). Other builds have a folder of their own:
+# OUT=out/clang CC=clang, OUT=out/asan-gcc SANITIZE=yes.
+
+OUT    = out
+PREFIX = /usr/local
+DEMO   = templates/builds/twin_870.yaml
+ifeq ($(origin CC),default)
+CC = gcc
+endif
+# Where the binary looks for specs/ and templates/ when it is not told.
+LIBRARY = $(CURDIR)
+
+NEEDS      = gcc libc6-dev libyaml-dev libhpdf-dev libmd-dev python3 python3-fonttools fonts-dejavu-core
+TEST_NEEDS = $(NEEDS) clang libcmocka-dev poppler-utils qpdf units freecad-common
+
+STANDARD = -std=c11 -D_POSIX_C_SOURCE=200809L -ffp-contract=off
+WARNINGS = -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wstrict-prototypes \
+  -Wmissing-prototypes -Wformat=2 -Wundef -Wvla -Wwrite-strings -Werror
+ifdef SANITIZE
+CFLAGS   = -O1 -g -fno-omit-frame-pointer
+SANITIZERS = -fsanitize=address,undefined -fno-sanitize-recover=all
+else
+CFLAGS   = -O2 -g
+endif
+# The prefix map keeps the folder's name out of the objects.
+COMPILE = $(CC) $(STANDARD) $(CFLAGS) $(SANITIZERS) $(WARNINGS) -ffile-prefix-map=$(CURDIR)=. \
+  -Isrc -MMD -MP
+LIBS    = -lyaml -lhpdf -lmd -lm
+
+FACES   = out/gen/typeface_data
+SOURCES = $(wildcard src/*.c src/*/*.c)
+OBJECTS = $(SOURCES:src/%.c=$(OUT)/obj/%.o) $(OUT)/obj/gen/typeface_data.o
+# All but main, for the tests to link with.
+ARCHIVE = $(OUT)/obj/sheaf.a
+TESTS   = $(patsubst tests/%.c,$(OUT)/tests/%,$(wildcard tests/unit/test_*.c tests/published/*.c))
+
+all: $(OUT)/sheaf
+
+$(OUT)/sheaf: $(OUT)/obj/main.o $(ARCHIVE)
+	$(CC) $(CFLAGS) $(SANITIZERS) -o $@ $^ $(LIBS)
+
+$(ARCHIVE): $(filter-out $(OUT)/obj/main.o,$(OBJECTS))
+	rm -f $@
+	ar rcsD $@ $^
+
+$(OUT)/obj/%.o: src/%.c
+	@mkdir -p $(@D)
+	$(COMPILE) -c -o $@ $<
+
+# Only main.o knows the folder, so that two folders give the same other objects.
+$(OUT)/obj/main.o: src/main.c $(OUT)/obj/library
+	@mkdir -p $(@D)
+	$(COMPILE) -DSHEAF_LIBRARY='"$(LIBRARY)"' -c -o $@ $<
+
+$(OUT)/obj/library: always
+	@mkdir -p $(@D)
+	@echo '$(LIBRARY)' | cmp -s - $@ || echo '$(LIBRARY)' > $@
+
+$(OUT)/obj/gen/typeface_data.o: $(FACES).c
+	@mkdir -p $(@D)
+	$(COMPILE) -c -o $@ $<
+
+$(FACES).c: src/model/typeface.py
+	@mkdir -p $(@D)
+	python3 src/model/typeface.py $(@D)
+
+programs: $(OUT)/sheaf $(TESTS)
+
+$(OUT)/tests/%: tests/%.c $(ARCHIVE)
+	@mkdir -p $(@D)
+	$(COMPILE) -Itests -o $@ $< $(ARCHIVE) -lcmocka $(LIBS)
+
+demo:
+	@sh .ci/need $(NEEDS)
+	@$(MAKE) --no-print-directory all
+	$(OUT)/sheaf packet $(DEMO) -o $(OUT)/demo.pdf
+
+test:
+	@sh .ci/need $(TEST_NEEDS)
+	@python3 tests/run
+
+bless: all
+	@test -n '$(CASE)' || { echo 'which case? make bless CASE=name' >&2; exit 1; }
+	python3 tests/run --bless $(CASE)
+
+install:
+	$(MAKE) OUT=out/install LIBRARY='$(PREFIX)/share/sheaf' all
+	install -D out/install/sheaf '$(DESTDIR)$(PREFIX)/bin/sheaf'
+	mkdir -p '$(DESTDIR)$(PREFIX)/share/sheaf'
+	cp -R specs templates '$(DESTDIR)$(PREFIX)/share/sheaf/'
+
+format:
+	clang-format -i src/*.c src/*/*.c src/*/*.h tests/unit/*.c tests/unit/*.h $(wildcard tests/published/*.c)
+
+clean:
+	rm -rf out
+
+.PHONY: all always programs demo test bless install format clean
+.DELETE_ON_ERROR:
+-include $(OBJECTS:.o=.d) $(TESTS:=.d)
