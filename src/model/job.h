@@ -118,6 +118,15 @@ typedef struct JobJoint {
   JointFigures figures;
 } JobJoint;
 
+/* A condition of use, at each instance it concerns: a truth in the graph, so
+ * that check can ask whether tolerances may break it. */
+typedef struct NeedValue {
+  const Need *need;
+  const Entry *entry;             /* who asks */
+  const Instance *instance;
+  NodeId truth;                   /* 0: poison */
+} NeedValue;
+
 typedef struct Job Job;
 struct Job {
   const Library *library;
@@ -133,6 +142,7 @@ struct Job {
   VEC(Role *) roles;              /* in the engine's order */
   VEC(Quantity *) quantities;     /* in declared order, members in tree order */
   VEC(FactValue) facts;
+  VEC(NeedValue) needs;
   VEC(JobJoint *) joints;         /* in order of the engine, then roles */
   /* Is the condition true for this combination, at that instance? NULL: yes.
    * Looks only at roles, choices and exact facts; reports not-exact, unknown-name. */

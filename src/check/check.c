@@ -1,0 +1,18 @@
+#include "check/check.h"
+
+#include "check/rules.h"
+
+void check_job(Run *run, const Job *job, const Plan *plan) {
+  check_mates(run, job);
+  check_needs(run, job);
+  check_forbids(run, job);
+  check_outcomes(run, job, plan);
+  check_bundle(run, job);
+  check_strength(run, job);
+  check_fellows(run, job);
+  check_engagement(run, job);
+  check_passes(run, job);
+  check_places(run, job);
+  check_wrenches(run, job, plan);
+  check_concessions(run, job);
+}

@@ -1,0 +1,72 @@
+/* What the build accepts although it does not fit, with who answers for it. */
+#include "check/rules.h"
+
+#include "base/text.h"
+
+static const char *person(const Job *job, const char *who) {
+  for (size_t i = 0; i < job->build->people.n; i++)
+    if (text_is(job->build->people.at[i].label, who)) return job->build->people.at[i].value.s;
+  return NULL;
+}
+
+/* Somebody has to answer for it, and not the one whose work it is. */
+static bool is_answered_for(Run *run, const Job *job, const Concession *concession) {
+  const char *missing = !concession->reason.s     ? "reason"
+                        : !concession->approver.s ? "approver"
+                        : !concession->customer.s ? "customer"
+                                                  : NULL;
+  if (missing) {
+    Finding *finding = finding_add(run, RULE_BAD_CONCESSION, concession->at,
+                                   "the concession names no %s", missing);
+    finding_way_out(run, finding, "a concession has a reason, an approver and the customer's agreement");
+    return false;
+  }
+  if (text_is(concession->approver.s, person(job, "technician"))) {
+    Finding *finding = finding_add(run, RULE_BAD_CONCESSION, concession->approver.at,
+                                   "%s does the work and cannot approve the concession",
+                                   concession->approver.s);
+    finding_way_out(run, finding, "name somebody other than the technician");
+    return false;
+  }
+  return true;
+}
+
+static void accept(Run *run, const Job *job, const Concession *concession) {
+  Rule rule;
+  if (!rule_by_slug(concession->rule.s, &rule)) {
+    Words slugs = {0};
+    for (int i = 0; i < RULE_COUNT; i++)
+      if (rule_info((Rule)i)->can_concede) vec_push(run->arena, &slugs, rule_info((Rule)i)->slug);
+    Text list = text_new(run->arena);
+    for (size_t i = 0; i < slugs.n; i++) text_addf(&list, "%s%s", i ? ", " : "", slugs.at[i]);
+    Finding *finding = finding_add(run, RULE_BAD_CONCESSION, concession->rule.at,
+                                   "no finding is called %s", concession->rule.s);
+    finding_way_out(run, finding, "what may be conceded: %s", text_done(&list));
+    return;
+  }
+  if (!rule_info(rule)->can_concede) {
+    Finding *finding = finding_add(run, RULE_BAD_CONCESSION, concession->rule.at,
+                                   "%s cannot be accepted by concession", concession->rule.s);
+    finding_way_out(run, finding, "mend what is found");
+    return;
+  }
+  if (!is_answered_for(run, job, concession)) return;
+  bool used = false;
+  for (size_t i = 0; i < run->findings->list.n; i++) {
+    Finding *finding = run->findings->list.at[i];
+    if (finding->rule != rule || !text_is(finding->subject, concession->subject.s)) continue;
+    finding->severity = SEVERITY_CONCERN;
+    finding->conceded = true;
+    used = true;
+  }
+  if (used) return;
+  Finding *finding = finding_add(run, RULE_UNUSED_CONCESSION, concession->at,
+                                 "nothing is found under %s for %s", concession->rule.s,
+                                 concession->subject.s);
+  finding_way_out(run, finding, "take the concession out, or mend its spelling");
+}
+
+void check_concessions(Run *run, const Job *job) {
+  for (size_t i = 0; i < job->build->concessions.n; i++)
+    accept(run, job, &job->build->concessions.at[i]);
+}

@@ -1,0 +1,35 @@
+#include "check/joint_words.h"
+
+#include "base/decimal.h"
+#include "base/text.h"
+
+const char *percent(Run *run, double share) {
+  return arena_printf(run->arena, "%s %%", decimal_print(run->arena, share * 100, 0));
+}
+
+const char *kilonewton(Run *run, double newton) {
+  return arena_printf(run->arena, "%s kN", decimal_print(run->arena, newton / 1000, 1));
+}
+
+const char *joint_said(Run *run, const JobJoint *joint) {
+  const JointFigures *figures = &joint->figures;
+  const Ref *strength = &joint->hardware->strength;
+  return arena_printf(run->arena, "%s (%s%s%s%s%s)", joint->label,
+                      figures->thread_known ? figures->thread.name : "thread not known",
+                      strength->entry ? ", " : "", strength->entry ? strength->entry->name.s : "",
+                      figures->condition ? ", " : "", figures->condition ? figures->condition : "");
+}
+
+const char *joint_sheet(Run *run, const JobJoint *joint) {
+  if (!joint->winner.entry) return "no sheet";
+  return source_print(run->arena, joint->winner.entry, joint->winner.page);
+}
+
+bool joint_is_judged(const JobJoint *joint) {
+  return joint->bundle && joint->figures.preload_known && joint->figures.torque > 0;
+}
+
+bool joint_is_stretched(const JobJoint *joint) {
+  const char *method = joint->bundle ? joint->bundle->method.s : NULL;
+  return text_is(method, "angle") || text_is(method, "yield") || text_is(method, "stretch");
+}

@@ -1,0 +1,20 @@
+/* Phrases about joints that several rules print. */
+#ifndef SHEAF_CHECK_JOINT_WORDS_H
+#define SHEAF_CHECK_JOINT_WORDS_H
+
+#include "model/plan.h"
+
+/* "Head nuts (M10x1.25, class 10.9, engine oil)" */
+const char *joint_said(Run *run, const JobJoint *joint);
+/* "53 %" */
+const char *percent(Run *run, double share);
+/* "36.0 kN" */
+const char *kilonewton(Run *run, double newton);
+/* Whose record the way of tightening is. */
+const char *joint_sheet(Run *run, const JobJoint *joint);
+/* The torque was given, and what it does to the bolt could be worked out. */
+bool joint_is_judged(const JobJoint *joint);
+/* Tightened on purpose by angle, to yield or by stretch: other rules hold. */
+bool joint_is_stretched(const JobJoint *joint);
+
+#endif

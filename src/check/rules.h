@@ -1,0 +1,20 @@
+/* The rules of check, each over the whole job; check.c calls them in turn. */
+#ifndef SHEAF_CHECK_RULES_H
+#define SHEAF_CHECK_RULES_H
+
+#include "model/plan.h"
+
+void check_outcomes(Run *run, const Job *job, const Plan *plan);
+void check_mates(Run *run, const Job *job);
+void check_needs(Run *run, const Job *job);
+void check_forbids(Run *run, const Job *job);
+void check_strength(Run *run, const Job *job);
+void check_fellows(Run *run, const Job *job);
+void check_bundle(Run *run, const Job *job);
+void check_passes(Run *run, const Job *job);
+void check_places(Run *run, const Job *job);
+void check_engagement(Run *run, const Job *job);
+void check_wrenches(Run *run, const Job *job, const Plan *plan);
+void check_concessions(Run *run, const Job *job);
+
+#endif

@@ -1,0 +1,73 @@
+/* The shop's torque wrenches against the torques of the job. */
+#include "check/joint_words.h"
+#include "check/rules.h"
+
+#include "base/text.h"
+#include "trade/wrench.h"
+
+static void none_in_range(Run *run, const Job *job, const JobJoint *joint) {
+  Text ranges = text_new(run->arena);
+  for (size_t i = 0; i < job->shop->wrenches.n; i++) {
+    const Wrench *wrench = &job->shop->wrenches.at[i];
+    text_addf(&ranges, "%s%s %s", i ? ", " : "", wrench->id.s ? wrench->id.s : wrench->name,
+              literal_print(run->arena, &wrench->range.literal));
+  }
+  Finding *finding = finding_add(
+      run, RULE_NO_WRENCH, joint->bundle->torque.at, "%s asks for %s; no wrench of %s reaches it (%s)",
+      joint->label,
+      quantity_print(run->arena, joint->figures.torque, joint->figures.torque_unit, joint->figures.torque_places),
+      job->shop_entry->name.s, job->shop->wrenches.n ? text_done(&ranges) : "it has none");
+  finding_subject(finding, joint->name);
+  finding_way_out(run, finding, "borrow one and enter it in the shop's file, or use an adapter that brings the setting into range");
+}
+
+static void calibration(Run *run, const Job *job, const Wrench *wrench) {
+  if (!wrench->due.s || !job->build->date.s) return;
+  /* dates are YYYY-MM-DD, so their order is that of their text */
+  const char *due = wrench->due.s, *now = job->build->date.s;
+  while (*due && *due == *now) due++, now++;
+  if (*due >= *now) return;
+  Finding *finding =
+      finding_add(run, RULE_CALIBRATION_OUT, wrench->due.at, "torque wrench %s was due for calibration on %s; the job is of %s",
+                  wrench->id.s ? wrench->id.s : wrench->name, wrench->due.s, job->build->date.s);
+  finding_subject(finding, wrench->name);
+  finding_way_out(run, finding, "have it checked, or use another");
+}
+
+static void low_passes(Run *run, const Plan *plan) {
+  const JobJoint *told = NULL;
+  for (size_t i = 0; i < plan->steps.n; i++) {
+    for (size_t j = 0; j < plan->steps.at[i]->passes.n; j++) {
+      const PlanPass *pass = &plan->steps.at[i]->passes.at[j];
+      if (pass->kind != PASS_TO || !pass->joint || pass->wrench || pass->joint == told) continue;
+      if (!pass->joint->figures.wrench) continue; /* said for the joint as a whole */
+      told = pass->joint;
+      Finding *finding = finding_add(run, RULE_WRENCH_LOW_PASS, pass->decl->at,
+                                     "%s: no wrench of the shop promises anything at the pass to %s",
+                                     pass->joint->label,
+                                     quantity_print(run->arena, pass->amount, pass->unit, pass->places));
+      finding_subject(finding, pass->joint->name);
+    }
+  }
+}
+
+void check_wrenches(Run *run, const Job *job, const Plan *plan) {
+  if (!job->shop) return;
+  for (size_t i = 0; i < job->shop->wrenches.n; i++) {
+    const Wrench *wrench = &job->shop->wrenches.at[i];
+    for (size_t j = 0; j < job->joints.n; j++) {
+      if (job->joints.at[j]->figures.wrench != wrench) continue;
+      calibration(run, job, wrench);
+      break;
+    }
+  }
+  const char *last = NULL;
+  for (size_t i = 0; i < job->joints.n; i++) {
+    const JobJoint *joint = job->joints.at[i];
+    if (text_is(joint->name, last)) continue; /* members of one joint follow each other */
+    last = joint->name;
+    if (joint->bundle && joint->figures.torque > 0 && !joint->figures.wrench)
+      none_in_range(run, job, joint);
+  }
+  low_passes(run, plan);
+}
