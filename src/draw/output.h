@@ -1,0 +1,21 @@
+/* Files written whole or not at all, and older ones set aside. */
+#ifndef SHEAF_DRAW_OUTPUT_H
+#define SHEAF_DRAW_OUTPUT_H
+
+#include "base/arena.h"
+
+#include <stddef.h>
+
+/* Puts the bytes at path by way of a new file beside it, so that a reader sees
+ * the old file or the whole new one. "-" is standard output; a device or a pipe
+ * is written to as it is. Answers NULL, or what went wrong: "packet.pdf cannot
+ * be written: No space left on device". Nothing is left behind then. */
+const char *output_write(Arena *arena, const char *path, const void *bytes, size_t size);
+
+/* Renames the file at path, if there is one, to NAME.superseded.pdf, or
+ * NAME.superseded-2.pdf and so on where that is taken; never over another file.
+ * became: its new path, NULL when there was no file (or path is "-"). Answers
+ * NULL, or what went wrong. */
+const char *output_set_aside(Arena *arena, const char *path, const char **became);
+
+#endif
