@@ -19,11 +19,13 @@ char *arena_text(Arena *arena, const char *from, size_t length); /* adds the NUL
 #if defined(__GNUC__)
 __attribute__((format(printf, 2, 3)))
 #endif
-const char *arena_printf(Arena *arena, const char *format, ...);
+const char *
+arena_printf(Arena *arena, const char *format, ...);
 #if defined(__GNUC__)
 __attribute__((format(printf, 2, 0)))
 #endif
-const char *arena_vprintf(Arena *arena, const char *format, va_list values);
+const char *
+arena_vprintf(Arena *arena, const char *format, va_list values);
 
 #define ARENA_MOST ((size_t)400 * 1024 * 1024)
 
@@ -32,7 +34,7 @@ void arena_on_exhausted(Arena *arena, ArenaExhausted *handler, void *context);
 /* Makes the nth allocation from now on fail; 0 switches off. For fault tests. */
 void arena_fail_after(Arena *arena, size_t nth);
 
-#define ARENA_NEW(arena, T) ((T *)arena_alloc((arena), sizeof(T)))
+#define ARENA_NEW(arena, T)      ((T *)arena_alloc((arena), sizeof(T)))
 #define ARENA_NEW_N(arena, T, n) ((T *)arena_alloc((arena), sizeof(T) * (n)))
 
 #endif

@@ -39,9 +39,12 @@ size_t decimal_read(const char *text, double *value, int *places) {
   }
   /* Up to 15 digits both operands are exact, so the result is the nearest double. */
   double number = (double)digits;
-  if (scale < -308) number = 0;
-  else if (scale < 0) number /= power_of_ten(-scale);
-  else number *= power_of_ten(scale);
+  if (scale < -308)
+    number = 0;
+  else if (scale < 0)
+    number /= power_of_ten(-scale);
+  else
+    number *= power_of_ten(scale);
   if (!isfinite(number)) return 0;
   *value = text[0] == '-' ? -number : number;
   *places = after;

@@ -23,7 +23,7 @@ __attribute__((format(printf, 2, 3)))
 void text_addf(Text *text, const char *format, ...);
 const char *text_done(const Text *text); /* "" when empty */
 
-bool text_is(const char *a, const char *b);           /* equal; NULL equals only NULL */
+bool text_is(const char *a, const char *b); /* equal; NULL equals only NULL */
 bool text_starts(const char *text, const char *with);
 bool text_has(const Words *words, const char *word);
 

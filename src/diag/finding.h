@@ -40,11 +40,11 @@ typedef struct Finding {
   Rule rule;
   Severity severity; /* the rule's, or CONCERN once conceded */
   Place at;
-  const char *text;     /* what, with numbers and sources; a clause without a full stop */
-  const char *way_out;  /* what to do about it, or NULL */
-  const char *subject;  /* what a concession names: quantity, joint, step; or NULL */
+  const char *text;    /* what, with numbers and sources; a clause without a full stop */
+  const char *way_out; /* what to do about it, or NULL */
+  const char *subject; /* what a concession names: quantity, joint, step; or NULL */
   bool conceded;
-  VEC(Note) notes;      /* second places: "first given here" */
+  VEC(Note) notes; /* second places: "first given here" */
 } Finding;
 
 typedef struct Findings {
@@ -77,7 +77,7 @@ void finding_subject(Finding *finding, const char *subject);
 
 /* By file, line, column, then rule, then text; equal ones are dropped. */
 void findings_sort(Findings *findings);
-bool findings_refuse(const Findings *findings);   /* any REFUSAL or worse */
+bool findings_refuse(const Findings *findings); /* any REFUSAL or worse */
 bool findings_unreadable(const Findings *findings);
 
 #endif

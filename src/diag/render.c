@@ -27,9 +27,12 @@ static void add_clean(Text *out, const char *text, size_t from, size_t until) {
   for (size_t i = 0; *text && i < until; text += length, i++) {
     uint32_t code = utf8_next(text, &length);
     if (i < from) continue;
-    if (code == '\t' || code == '\n') text_add(out, " ");
-    else if (is_unprintable(code)) text_add_code(out, 0xFFFD);
-    else text_add_code(out, code);
+    if (code == '\t' || code == '\n')
+      text_add(out, " ");
+    else if (is_unprintable(code))
+      text_add_code(out, 0xFFFD);
+    else
+      text_add_code(out, code);
   }
 }
 
@@ -117,9 +120,12 @@ static void add_json_text(Text *out, const char *text) {
   size_t length = 0;
   for (; *text; text += length) {
     uint32_t code = utf8_next(text, &length);
-    if (code == '"' || code == '\\') text_addf(out, "\\%c", (char)code);
-    else if (code < 0x10000 && is_unprintable(code)) text_addf(out, "\\u%04x", (unsigned)code);
-    else text_add_code(out, code);
+    if (code == '"' || code == '\\')
+      text_addf(out, "\\%c", (char)code);
+    else if (code < 0x10000 && is_unprintable(code))
+      text_addf(out, "\\u%04x", (unsigned)code);
+    else
+      text_add_code(out, code);
   }
   text_add(out, "\"");
 }

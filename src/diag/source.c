@@ -42,8 +42,10 @@ static size_t line_of(const Source *source, size_t offset) {
   size_t low = 0, high = source->line_count;
   while (high - low > 1) {
     size_t middle = low + (high - low) / 2;
-    if (source->line_start[middle] <= offset) low = middle;
-    else high = middle;
+    if (source->line_start[middle] <= offset)
+      low = middle;
+    else
+      high = middle;
   }
   return low;
 }

@@ -18,11 +18,11 @@
 
 /* actual within relative * |expected| + absolute of expected. cmocka's own
  * check is for float and lets NaN pass; here NaN never does. */
-#define assert_close(actual, expected, relative, absolute) \
+#define assert_close(actual, expected, relative, absolute)                                         \
   assert_close_at((actual), (expected), (relative), (absolute), __FILE__, __LINE__)
 
-static inline void assert_close_at(double actual, double expected, double relative,
-                                   double absolute, const char *file, int line) {
+static inline void assert_close_at(double actual, double expected, double relative, double absolute,
+                                   const char *file, int line) {
   double allowed = relative * fabs(expected) + absolute;
   if (isfinite(expected) && fabs(actual - expected) <= allowed) return;
   print_error("%.17g is not within %.3g of %.17g\n", actual, allowed, expected);
@@ -49,10 +49,10 @@ static inline size_t run_count(const Run *run, Rule rule) {
 }
 
 /* Exactly one finding, and of that rule. */
-#define assert_only_finding(run, which)                        \
-  do {                                                         \
-    assert_int_equal((run)->findings->list.n, 1);              \
-    assert_int_equal((run)->findings->list.at[0]->rule, which); \
+#define assert_only_finding(run, which)                                                            \
+  do {                                                                                             \
+    assert_int_equal((run)->findings->list.n, 1);                                                  \
+    assert_int_equal((run)->findings->list.at[0]->rule, which);                                    \
   } while (0)
 
 #endif
