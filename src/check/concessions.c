@@ -18,13 +18,14 @@ static bool is_answered_for(Run *run, const Job *job, const Concession *concessi
   if (missing) {
     Finding *finding = finding_add(run, RULE_BAD_CONCESSION, concession->at,
                                    "the concession names no %s", missing);
-    finding_way_out(run, finding, "a concession has a reason, an approver and the customer's agreement");
+    finding_way_out(run, finding,
+                    "a concession has a reason, an approver and the customer's agreement");
     return false;
   }
   if (text_is(concession->approver.s, person(job, "technician"))) {
-    Finding *finding = finding_add(run, RULE_BAD_CONCESSION, concession->approver.at,
-                                   "%s does the work and cannot approve the concession",
-                                   concession->approver.s);
+    Finding *finding =
+        finding_add(run, RULE_BAD_CONCESSION, concession->approver.at,
+                    "%s does the work and cannot approve the concession", concession->approver.s);
     finding_way_out(run, finding, "name somebody other than the technician");
     return false;
   }
@@ -60,9 +61,9 @@ static void accept(Run *run, const Job *job, const Concession *concession) {
     used = true;
   }
   if (used) return;
-  Finding *finding = finding_add(run, RULE_UNUSED_CONCESSION, concession->at,
-                                 "nothing is found under %s for %s", concession->rule.s,
-                                 concession->subject.s);
+  Finding *finding =
+      finding_add(run, RULE_UNUSED_CONCESSION, concession->at, "nothing is found under %s for %s",
+                  concession->rule.s, concession->subject.s);
   finding_way_out(run, finding, "take the concession out, or mend its spelling");
 }
 

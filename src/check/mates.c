@@ -35,10 +35,9 @@ static bool mates_agree(const Mate *a, const Mate *b) {
 
 static void compare(Run *run, Side a, Side b) {
   if (mates_agree(a.mate, b.mate)) return;
-  Finding *finding =
-      finding_add(run, RULE_MATES_DIFFER, b.mate->at, "%s: %s says %s, %s says %s", b.mate->name,
-                  b.role->part->name.s, mate_print(run, b.mate), a.role->part->name.s,
-                  mate_print(run, a.mate));
+  Finding *finding = finding_add(run, RULE_MATES_DIFFER, b.mate->at, "%s: %s says %s, %s says %s",
+                                 b.mate->name, b.role->part->name.s, mate_print(run, b.mate),
+                                 a.role->part->name.s, mate_print(run, a.mate));
   finding_subject(finding, b.mate->name);
   finding_note(run, finding, a.mate->at, "the %s, from %s", a.role->label,
                source_print(run->arena, a.role->part, NULL));

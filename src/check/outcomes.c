@@ -1,7 +1,8 @@
 /* Predicted against allowed, and whether somebody would notice in time. */
 #include "check/rules.h"
 
-#include <math.h>
+#include "base/text.h"
+#include "model/job_words.h"
 
 /* A box of its own, or an answer of a bench table, before the packet ends. What only
  * feeds the value does not judge it: nobody would work it out at the bench. */
@@ -32,28 +33,15 @@ static bool can_be_chosen(const Plan *plan, const Quantity *quantity) {
 
 /* "0.85 to 1.15 mm (Orrest, piston sheet 12, edition C)" */
 static const char *limits_said(Run *run, const Quantity *quantity) {
-  const Allowed *allowed = &quantity->allowed;
-  const char *sheet = allowed->winner.entry
-                          ? source_print(run->arena, allowed->winner.entry, allowed->winner.page)
-                          : "";
-  return arena_printf(run->arena, "%s (%s)", allowed->winner.says, sheet);
+  const char *band = allowed_print(run->arena, quantity);
+  return arena_printf(run->arena, "%s (%s)", band ? band : quantity->allowed.winner.says,
+                      allowed_sheet_print(run->arena, quantity));
 }
 
-/* An exact value of a whole number of units prints without a range. */
 static const char *range_said(Run *run, const Quantity *quantity) {
-  const Range *range = &quantity->predicted;
-  const Unit *unit = quantity->decl->unit;
-  int places = (int)quantity->decl->places.n;
-  const char *nominal = number_print(run->arena, range->nominal, unit, places);
-  const char *low = number_print(run->arena, range->low, unit, places);
-  const char *high = quantity_print(run->arena, range->high, unit, places);
-  if (range->high - range->low <= 0)
-    return quantity_print(run->arena, range->nominal, unit, places);
-  if (unit && unit->factor < 0)
-    return arena_printf(run->arena, "%s, worst case %s to %s", nominal,
-                        number_print(run->arena, range->high, unit, places),
-                        quantity_print(run->arena, range->low, unit, places));
-  return arena_printf(run->arena, "%s, worst case %s to %s", nominal, low, high);
+  const char *range = range_print(run->arena, quantity);
+  const char *nominal = predicted_print(run->arena, quantity);
+  return range ? arena_printf(run->arena, "%s, worst case %s", nominal, range) : nominal;
 }
 
 static const char *widest_input(Run *run, const Job *job, const Quantity *quantity) {
@@ -62,7 +50,7 @@ static const char *widest_input(Run *run, const Job *job, const Quantity *quanti
   return arena_printf(run->arena, "%s moves it most (%s of the half width)",
                       graph_name(job->graph, range->by_leaf.at[0].leaf),
                       quantity_print(run->arena, range->by_leaf.at[0].half_width,
-                                     quantity->decl->unit, (int)quantity->decl->places.n + 1));
+                                     quantity->decl->unit, quantity_places(quantity) + 1));
 }
 
 /* The limit where it stands, the formula it comes from as a second place. */
@@ -82,10 +70,12 @@ static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *qu
   switch (quantity->outcome) {
   case OUTCOME_NOT_LIMITED:
   case OUTCOME_PASS:
-  case OUTCOME_POISON: return;
+  case OUTCOME_POISON:
+    return;
   case OUTCOME_UNKNOWN:
     if (is_judged(plan, quantity)) return;
-    finding = at_limit(run, RULE_UNPROVEN, quantity, "is not known from the parts and no step measures it");
+    finding = at_limit(run, RULE_UNPROVEN, quantity,
+                       "is not known from the parts and no step measures it");
     finding_way_out(run, finding, "record %s in a step, or state it in the build's facts",
                     quantity->name);
     return;
@@ -98,8 +88,8 @@ static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *qu
       finding = at_limit(run, RULE_UNPROVEN, quantity,
                          arena_printf(run->arena, "comes to %s and no step measures it",
                                       range_said(run, quantity)));
-      finding_way_out(run, finding,
-                      "record %s in a step, or choose parts with closer tolerances", quantity->name);
+      finding_way_out(run, finding, "record %s in a step, or choose parts with closer tolerances",
+                      quantity->name);
     }
     most = widest_input(run, job, quantity);
     if (most) finding_note(run, finding, quantity->decl->at, "%s", most);
@@ -107,7 +97,8 @@ static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *qu
   case OUTCOME_DISJOINT:
     if (can_be_chosen(plan, quantity)) {
       at_limit(run, RULE_FIT_BY_HAND, quantity,
-               arena_printf(run->arena, "comes to %s with the parts named; the bench table offers others",
+               arena_printf(run->arena,
+                            "comes to %s with the parts named; the bench table offers others",
                             range_said(run, quantity)));
       return;
     }
@@ -115,7 +106,8 @@ static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *qu
                        arena_printf(run->arena, "comes to %s", range_said(run, quantity)));
     most = widest_input(run, job, quantity);
     if (most) finding_note(run, finding, quantity->decl->at, "%s", most);
-    finding_way_out(run, finding, "change a part it is worked out from; `sheaf show BUILD %s` lists them",
+    finding_way_out(run, finding,
+                    "change a part it is worked out from; `sheaf show BUILD %s` lists them",
                     quantity->name);
     return;
   }

@@ -26,9 +26,10 @@ static void name_the_slip(Run *run, Finding *finding, const JobJoint *joint) {
   Text text = text_new(run->arena);
   for (size_t i = 0; i < n; i++) {
     if (i) text_add(&text, "; ");
-    text_addf(&text, "%s %s would be %s of proof",
-              number_print(run->arena, figures->torque, figures->torque_unit, figures->torque_places),
-              readings[i].unit, percent(run, readings[i].share));
+    text_addf(
+        &text, "%s %s would be %s of proof",
+        number_print(run->arena, figures->torque, figures->torque_unit, figures->torque_places),
+        readings[i].unit, percent(run, readings[i].share));
   }
   finding_way_out(run, finding, "check the unit: %s", text_done(&text));
 }
@@ -45,16 +46,17 @@ static void past_proof(Run *run, const JobJoint *joint) {
   const JointFigures *figures = &joint->figures;
   Finding *finding;
   if (figures->share_middle_k > 1) {
-    finding = finding_add(run, RULE_PAST_PROOF, torque_place(joint),
-                          "%s: %s gives %s, %s of the proof load %s", joint_said(run, joint),
-                          torque_said(run, figures), kilonewton(run, figures->preload_middle_k),
-                          percent(run, figures->share_middle_k),
-                          kilonewton(run, figures->proof_load));
+    finding =
+        finding_add(run, RULE_PAST_PROOF, torque_place(joint),
+                    "%s: %s gives %s, %s of the proof load %s", joint_said(run, joint),
+                    torque_said(run, figures), kilonewton(run, figures->preload_middle_k),
+                    percent(run, figures->share_middle_k), kilonewton(run, figures->proof_load));
   } else if (figures->yield_share_low_k > 1) {
-    finding = finding_add(run, RULE_PAST_PROOF, torque_place(joint),
-                          "%s: %s reaches %s of yield with torsion when the thread runs easy (K %.2f)",
-                          joint_said(run, joint), torque_said(run, figures),
-                          percent(run, figures->yield_share_low_k), figures->k_low);
+    finding =
+        finding_add(run, RULE_PAST_PROOF, torque_place(joint),
+                    "%s: %s reaches %s of yield with torsion when the thread runs easy (K %.2f)",
+                    joint_said(run, joint), torque_said(run, figures),
+                    percent(run, figures->yield_share_low_k), figures->k_low);
   } else {
     return;
   }
@@ -66,10 +68,11 @@ static void near_proof(Run *run, const JobJoint *joint) {
   const JointFigures *figures = &joint->figures;
   if (figures->share_middle_k > 1 || figures->yield_share_low_k > 1) return;
   if (figures->share_middle_k < NEAR_PROOF && figures->share_low_k <= 1) return;
-  Finding *finding = finding_add(
-      run, RULE_NEAR_PROOF, torque_place(joint), "%s: %s gives %s of proof, %s to %s over the range of K",
-      joint_said(run, joint), torque_said(run, figures), percent(run, figures->share_middle_k),
-      percent(run, figures->share_high_k), percent(run, figures->share_low_k));
+  Finding *finding =
+      finding_add(run, RULE_NEAR_PROOF, torque_place(joint),
+                  "%s: %s gives %s of proof, %s to %s over the range of K", joint_said(run, joint),
+                  torque_said(run, figures), percent(run, figures->share_middle_k),
+                  percent(run, figures->share_high_k), percent(run, figures->share_low_k));
   finding_subject(finding, joint->name);
 }
 
@@ -78,11 +81,10 @@ static void holds_nothing(Run *run, const JobJoint *joint) {
   const char *duty = joint->hardware->duty.s;
   if (duty && !text_is(duty, "clamp")) return;
   if (figures->share_middle_k >= SLIP_LEAST) return;
-  Finding *finding =
-      finding_add(run, RULE_HOLDS_NOTHING, torque_place(joint), "%s: %s gives %s, only %s of the proof load %s",
-                  joint_said(run, joint), torque_said(run, figures),
-                  kilonewton(run, figures->preload_middle_k), percent(run, figures->share_middle_k),
-                  kilonewton(run, figures->proof_load));
+  Finding *finding = finding_add(
+      run, RULE_HOLDS_NOTHING, torque_place(joint), "%s: %s gives %s, only %s of the proof load %s",
+      joint_said(run, joint), torque_said(run, figures), kilonewton(run, figures->preload_middle_k),
+      percent(run, figures->share_middle_k), kilonewton(run, figures->proof_load));
   finding_subject(finding, joint->name);
   name_the_slip(run, finding, joint);
 }
@@ -133,11 +135,11 @@ void check_fellows(Run *run, const Job *job) {
     if (!joint_is_judged(joint) || joint_is_stretched(joint) || is_repeated(job, i)) continue;
     if (!usual_share(run, job, joint, &usual)) continue;
     if (!slip_is_foot_pound_apart(joint->figures.share_middle_k, usual)) continue;
-    Finding *finding = finding_add(
-        run, RULE_STANDS_APART, torque_place(joint),
-        "%s: %s is %s of proof; its fellows of the same thread and class stand at %s",
-        joint_said(run, joint), torque_said(run, &joint->figures),
-        percent(run, joint->figures.share_middle_k), percent(run, usual));
+    Finding *finding =
+        finding_add(run, RULE_STANDS_APART, torque_place(joint),
+                    "%s: %s is %s of proof; its fellows of the same thread and class stand at %s",
+                    joint_said(run, joint), torque_said(run, &joint->figures),
+                    percent(run, joint->figures.share_middle_k), percent(run, usual));
     finding_subject(finding, joint->name);
     finding_way_out(run, finding, "the two differ as N.m and lbf.ft do: check the unit against %s",
                     joint_sheet(run, joint));

@@ -13,12 +13,15 @@ static void none_in_range(Run *run, const Job *job, const JobJoint *joint) {
               literal_print(run->arena, &wrench->range.literal));
   }
   Finding *finding = finding_add(
-      run, RULE_NO_WRENCH, joint->bundle->torque.at, "%s asks for %s; no wrench of %s reaches it (%s)",
-      joint->label,
-      quantity_print(run->arena, joint->figures.torque, joint->figures.torque_unit, joint->figures.torque_places),
+      run, RULE_NO_WRENCH, joint->bundle->torque.at,
+      "%s asks for %s; no wrench of %s reaches it (%s)", joint->label,
+      quantity_print(run->arena, joint->figures.torque, joint->figures.torque_unit,
+                     joint->figures.torque_places),
       job->shop_entry->name.s, job->shop->wrenches.n ? text_done(&ranges) : "it has none");
   finding_subject(finding, joint->name);
-  finding_way_out(run, finding, "borrow one and enter it in the shop's file, or use an adapter that brings the setting into range");
+  finding_way_out(run, finding,
+                  "borrow one and enter it in the shop's file, or use an adapter that brings the "
+                  "setting into range");
 }
 
 static void calibration(Run *run, const Job *job, const Wrench *wrench) {
@@ -28,7 +31,8 @@ static void calibration(Run *run, const Job *job, const Wrench *wrench) {
   while (*due && *due == *now) due++, now++;
   if (*due >= *now) return;
   Finding *finding =
-      finding_add(run, RULE_CALIBRATION_OUT, wrench->due.at, "torque wrench %s was due for calibration on %s; the job is of %s",
+      finding_add(run, RULE_CALIBRATION_OUT, wrench->due.at,
+                  "torque wrench %s was due for calibration on %s; the job is of %s",
                   wrench->id.s ? wrench->id.s : wrench->name, wrench->due.s, job->build->date.s);
   finding_subject(finding, wrench->name);
   finding_way_out(run, finding, "have it checked, or use another");
@@ -42,10 +46,10 @@ static void low_passes(Run *run, const Plan *plan) {
       if (pass->kind != PASS_TO || !pass->joint || pass->wrench || pass->joint == told) continue;
       if (!pass->joint->figures.wrench) continue; /* said for the joint as a whole */
       told = pass->joint;
-      Finding *finding = finding_add(run, RULE_WRENCH_LOW_PASS, pass->decl->at,
-                                     "%s: no wrench of the shop promises anything at the pass to %s",
-                                     pass->joint->label,
-                                     quantity_print(run->arena, pass->amount, pass->unit, pass->places));
+      Finding *finding = finding_add(
+          run, RULE_WRENCH_LOW_PASS, pass->decl->at,
+          "%s: no wrench of the shop promises anything at the pass to %s", pass->joint->label,
+          quantity_print(run->arena, pass->amount, pass->unit, pass->places));
       finding_subject(finding, pass->joint->name);
     }
   }

@@ -1,0 +1,166 @@
+#include "commands.h"
+
+#include "compile.h"
+#include "compose/compose.h"
+#include "diag/render.h"
+#include "draw/listing.h"
+#include "draw/output.h"
+#include "draw/pdf.h"
+#include "files.h"
+
+#include "base/text.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#define FINDINGS_SHOWN 200
+
+/* One build, start to end, in memory of its own. */
+typedef struct Work {
+  const Command *command;
+  Run run;
+  Request request;
+  Compiled compiled;
+} Work;
+
+static Work work_begin(const Command *command, const char *build) {
+  Arena *arena = arena_new();
+  Work work = {.command = command, .run = {arena, findings_new(arena)}};
+  work.request =
+      (Request){.build = build, .libraries = command->libraries, .paper = command->paper};
+  return work;
+}
+
+/* Shows the findings, gives the memory back, and answers the exit status. */
+static int work_end(Work *work, int status) {
+  Findings *findings = work->run.findings;
+  Text out = text_new(work->run.arena);
+  if (text_is(work->command->findings, "json"))
+    render_findings_json(&out, findings);
+  else
+    render_findings(&out, findings, FINDINGS_SHOWN);
+  fputs(text_done(&out), stderr);
+  if (status == EXIT_DONE && findings_unreadable(findings)) status = EXIT_UNREADABLE;
+  if (status == EXIT_DONE && findings_refuse(findings)) status = EXIT_REFUSED;
+  arena_free(work->run.arena);
+  return status;
+}
+
+static bool is_fit(const Work *work) {
+  return work->compiled.job && !findings_refuse(work->run.findings);
+}
+
+static int say_unwritten(const char *trouble) {
+  fprintf(stderr, "sheaf: %s\n", trouble);
+  return EXIT_UNWRITTEN;
+}
+
+/* Where the packet goes: the path asked for, or JOB.pdf in the folder asked
+ * for or in this one. NULL: nobody knows the job, so no file can be meant. */
+static const char *target(const Work *work) {
+  const char *output = work->command->output;
+  bool folder = output && (file_is_folder(output) || output[strlen(output) - 1] == '/');
+  if (output && !folder && work->command->words.n == 1) return output;
+  const Library *library = work->compiled.library;
+  const Entry *build = library ? library->build : NULL;
+  const char *job = build ? build->is.build.job.s : NULL;
+  if (!job) return NULL;
+  return arena_printf(work->run.arena, "%s%s%s.pdf", output ? output : "",
+                      output && output[strlen(output) - 1] != '/' ? "/" : "", job);
+}
+
+/* An older packet of a build that is refused now must not be printed. */
+static int set_older_aside(Work *work) {
+  const char *path = target(work), *became = NULL;
+  if (!path || !text_is(work->command->as, "pdf")) return EXIT_DONE;
+  const char *trouble = output_set_aside(work->run.arena, path, &became);
+  if (trouble) return say_unwritten(trouble);
+  if (became) fprintf(stderr, "sheaf: the older packet %s is now %s\n", path, became);
+  return EXIT_DONE;
+}
+
+static int write_out(Work *work) {
+  Compiled *compiled = &work->compiled;
+  Arena *arena = work->run.arena;
+  const char *as = work->command->as;
+  if (!text_is(as, "pdf")) {
+    Text text = text_new(arena);
+    if (text_is(as, "text"))
+      compose_text(&text, compiled->packet);
+    else
+      text_add(&text, draw_listing(&work->run, compiled->pages));
+    const char *path = work->command->output ? target(work) : "-";
+    const char *trouble = output_write(arena, path, text_done(&text), text.n);
+    return trouble ? say_unwritten(trouble) : EXIT_DONE;
+  }
+  Drawing drawing = draw_pdf(&work->run, compiled->pages);
+  if (drawing.trouble) return say_unwritten(drawing.trouble);
+  const char *path = target(work);
+  const char *trouble = output_write(arena, path, drawing.bytes, drawing.size);
+  if (trouble) return say_unwritten(trouble);
+  if (!text_is(path, "-"))
+    printf("%s: %zu pages, revision %.8s\n", path, compiled->pages->list.n,
+           compiled->job->revision);
+  return EXIT_DONE;
+}
+
+static int packet_of(const Command *command, const char *build) {
+  Work work = work_begin(command, build);
+  work.compiled = compile_check(&work.run, &work.request);
+  if (is_fit(&work)) compile_packet(&work.run, &work.request, &work.compiled);
+  int status = is_fit(&work) ? write_out(&work) : set_older_aside(&work);
+  return work_end(&work, status);
+}
+
+/* Does it for each build; one bad build does not stop the others. The worst
+ * status is answered. */
+static int for_each_build(const Command *command, int (*one)(const Command *, const char *)) {
+  int worst = EXIT_DONE;
+  for (size_t i = 0; i < command->words.n; i++) {
+    int status = one(command, command->words.at[i]);
+    if (status > worst) worst = status;
+  }
+  return worst;
+}
+
+int command_packet(const Command *command) {
+  return for_each_build(command, packet_of);
+}
+
+static int check_of(const Command *command, const char *build) {
+  Work work = work_begin(command, build);
+  work.compiled = compile_check(&work.run, &work.request);
+  /* composing and laying out find what cannot be printed */
+  if (is_fit(&work)) compile_packet(&work.run, &work.request, &work.compiled);
+  if (work.compiled.job) {
+    Text out = text_new(work.run.arena);
+    compose_table(&out, work.compiled.job);
+    fputs(text_done(&out), stdout);
+  }
+  return work_end(&work, EXIT_DONE);
+}
+
+int command_check(const Command *command) {
+  return for_each_build(command, check_of);
+}
+
+int command_show(const Command *command) {
+  Work work = work_begin(command, command->words.at[0]);
+  work.compiled = compile_check(&work.run, &work.request);
+  Text out = text_new(work.run.arena);
+  int status = EXIT_DONE;
+  if (work.compiled.job && command->order)
+    compose_order(&out, work.compiled.plan);
+  else if (work.compiled.job) {
+    Words names = {0};
+    for (size_t i = 1; i < command->words.n; i++)
+      vec_push(work.run.arena, &names, command->words.at[i]);
+    const char *trouble = compose_show(&out, work.compiled.job, &names);
+    if (trouble) {
+      fprintf(stderr, "sheaf: %s\n", trouble);
+      status = EXIT_UNREADABLE;
+    }
+  }
+  fputs(text_done(&out), stdout);
+  return work_end(&work, status);
+}

@@ -1,0 +1,27 @@
+/* What each word on the command line does. */
+#ifndef SHEAF_COMMANDS_H
+#define SHEAF_COMMANDS_H
+
+#include "base/vec.h"
+
+#include <stdbool.h>
+
+#define SHEAF_PROGRAM "sheaf 0.1"
+
+enum { EXIT_DONE = 0, EXIT_REFUSED = 1, EXIT_UNREADABLE = 2, EXIT_UNWRITTEN = 3 };
+
+typedef struct Command {
+  Words words;     /* what stands after the verb */
+  Words libraries; /* folders, the first wins; the last came with the program */
+  const char *output, *paper, *as, *findings;
+  bool order;
+} Command;
+
+/* Each answers the exit status. */
+int command_packet(const Command *command);
+int command_check(const Command *command);
+int command_show(const Command *command);
+int command_list(const Command *command);
+int command_start(const Command *command);
+
+#endif

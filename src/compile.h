@@ -1,0 +1,33 @@
+/* The pipeline: one call a stage, in order. */
+#ifndef SHEAF_COMPILE_H
+#define SHEAF_COMPILE_H
+
+#include "load/load.h"
+#include "model/packet.h"
+#include "model/pages.h"
+#include "model/plan.h"
+
+typedef struct Request {
+  const char *build; /* path of the build's file */
+  Words libraries;   /* folders, the first wins */
+  const char *paper; /* "a4", "letter", or NULL: as the packet asks */
+} Request;
+
+typedef struct Compiled {
+  Library *library;
+  Job *job;
+  Plan *plan;
+  Packet *packet;
+  Pages *pages;
+} Compiled;
+
+/* Where entries come from on disk. */
+LoadSource disk_source(const Request *request);
+
+/* Reads, resolves, plans and checks. Findings are sorted; job is NULL when
+ * there was too little to go on. */
+Compiled compile_check(Run *run, const Request *request);
+/* Composes and lays out what passed; may add findings (no-glyph, too-long). */
+void compile_packet(Run *run, const Request *request, Compiled *compiled);
+
+#endif

@@ -1,0 +1,22 @@
+/* What the packet says: sheets, groups and blocks from the job and its plan. */
+#ifndef SHEAF_COMPOSE_COMPOSE_H
+#define SHEAF_COMPOSE_COMPOSE_H
+
+#include "base/text.h"
+#include "model/packet.h"
+#include "model/plan.h"
+
+Packet *compose_packet(Run *run, const Job *job, const Plan *plan);
+
+/* The packet as plain text, sheet by sheet. */
+void compose_text(Text *out, const Packet *packet);
+/* The computed table: every quantity predicted with its worst case, allowed,
+ * and whose sheet says so; then the joints. */
+void compose_table(Text *out, const Job *job);
+/* Each quantity named (none: all): how predicted, from what, what moves it
+ * most, allowed by whom, whom that overrules. Answers NULL, or what is wrong with a name. */
+const char *compose_show(Text *out, const Job *job, const Words *names);
+/* Each step with the reasons for its place. */
+void compose_order(Text *out, const Plan *plan);
+
+#endif

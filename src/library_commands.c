@@ -1,0 +1,118 @@
+/* The commands that look at the library without a build: list and start. */
+#include "commands.h"
+
+#include "compile.h"
+#include "draw/output.h"
+#include "diag/render.h"
+#include "files.h"
+
+#include "base/near.h"
+#include "base/text.h"
+
+#include <stdio.h>
+#include <string.h>
+#include <ctype.h>
+
+static bool has_word(const char *text, const char *word) {
+  size_t n = strlen(word);
+  for (; text && *text; text++) {
+    size_t i = 0;
+    while (i < n && text[i] && tolower((unsigned char)text[i]) == tolower((unsigned char)word[i]))
+      i++;
+    if (i == n) return true;
+  }
+  return false;
+}
+
+/* Ids of a kind over all libraries, each once, in order. */
+static Words ids_of(Run *run, const Command *command, EntryKind kind) {
+  Words ids = {0};
+  for (size_t i = 0; i < command->libraries.n; i++) {
+    Words here = {0};
+    folder_ids(run,
+               arena_printf(run->arena, "%s/%s", command->libraries.at[i], entry_kind_folder(kind)),
+               &here);
+    for (size_t j = 0; j < here.n; j++)
+      if (!text_has(&ids, here.at[j])) vec_push(run->arena, &ids, here.at[j]);
+  }
+  return ids;
+}
+
+static void list_kind(Run *run, const Command *command, EntryKind kind, const char *word) {
+  Request request = {.libraries = command->libraries};
+  LoadSource source = disk_source(&request);
+  Words ids = ids_of(run, command, kind);
+  for (size_t i = 0; i < ids.n; i++) {
+    const Entry *entry = load_entry(run, &source, kind, ids.at[i]);
+    if (!entry) continue;
+    if (word && !has_word(entry->id, word) && !has_word(entry->name.s, word)) continue;
+    printf("%-12s %-28s %s\n", entry_kind_word(kind), entry->id,
+           entry->name.s ? entry->name.s : "");
+  }
+}
+
+static bool kind_by_word(const char *word, EntryKind *kind) {
+  for (int i = 0; i < ENTRY_KIND_COUNT; i++) {
+    if (!text_is(word, entry_kind_word((EntryKind)i))) continue;
+    *kind = (EntryKind)i;
+    return true;
+  }
+  return false;
+}
+
+static int show_and_free(Run *run, int status) {
+  Text out = text_new(run->arena);
+  findings_sort(run->findings);
+  render_findings(&out, run->findings, 0);
+  fputs(text_done(&out), stderr);
+  if (status == EXIT_DONE && findings_refuse(run->findings)) status = EXIT_REFUSED;
+  arena_free(run->arena);
+  return status;
+}
+
+int command_list(const Command *command) {
+  Arena *arena = arena_new();
+  Run run = {arena, findings_new(arena)};
+  const char *first = command->words.n ? command->words.at[0] : NULL;
+  EntryKind kind;
+  bool one = first && kind_by_word(first, &kind);
+  const char *word = one ? (command->words.n > 1 ? command->words.at[1] : NULL) : first;
+  for (int i = 0; i < ENTRY_KIND_COUNT; i++)
+    if (!one || (EntryKind)i == kind) list_kind(&run, command, (EntryKind)i, word);
+  return show_and_free(&run, EXIT_DONE);
+}
+
+int command_start(const Command *command) {
+  Arena *arena = arena_new();
+  Run run = {arena, findings_new(arena)};
+  const char *starter = command->words.at[0], *path = command->words.at[1];
+  const char *text = NULL;
+  size_t size = 0;
+  for (size_t i = 0; i < command->libraries.n && !text; i++) {
+    const char *from = arena_printf(arena, "%s/%s/%s.yaml", command->libraries.at[i],
+                                    entry_kind_folder(ENTRY_BUILD), starter);
+    if (strchr(starter, '/') || file_read(&run, from, &text, &size) != FILE_READ) text = NULL;
+  }
+  int status = EXIT_DONE;
+  const char *old;
+  size_t old_size;
+  if (!text) {
+    Words ids = ids_of(&run, command, ENTRY_BUILD);
+    const char *near = near_word(starter, &ids);
+    fprintf(stderr, "sheaf: no starter is called %s%s%s%s\n", starter,
+            near ? "; did you mean " : "", near ? near : "",
+            near ? "?" : "; `sheaf list build` shows them");
+    status = EXIT_UNREADABLE;
+  } else if (file_read(&run, path, &old, &old_size) != FILE_ABSENT) {
+    fprintf(stderr, "sheaf: %s is there already and stays as it is\n", path);
+    status = EXIT_UNWRITTEN;
+  } else {
+    const char *trouble = output_write(arena, path, text, size);
+    if (trouble)
+      fprintf(stderr, "sheaf: %s\n", trouble);
+    else
+      printf("%s: change the job, the machine and the parts, then: sheaf check %s\n", path, path);
+    status = trouble ? EXIT_UNWRITTEN : EXIT_DONE;
+  }
+  return show_and_free(&run, status);
+}

@@ -1,0 +1,20 @@
+/* Values of the job as they are printed, the same in findings and on the packet. */
+#ifndef SHEAF_MODEL_JOB_WORDS_H
+#define SHEAF_MODEL_JOB_WORDS_H
+
+#include "model/job.h"
+
+int quantity_places(const Quantity *quantity); /* digits after the point; 2 unless declared */
+/* "0.40 mm"; "not known" while it waits for a reading. */
+const char *predicted_print(Arena *arena, const Quantity *quantity);
+/* "0.24 to 0.56 mm"; NULL for an exact or unknown value. */
+const char *range_print(Arena *arena, const Quantity *quantity);
+/* "0.85 to 1.15 mm", "at least 1.80 mm", "at most 7000 rpm", with the formulas of
+ * the limits worked out; NULL when nothing limits it. */
+const char *allowed_print(Arena *arena, const Quantity *quantity);
+/* A band between two values, each -INFINITY or INFINITY where open. */
+const char *band_print(Arena *arena, double low, double high, const Unit *unit, int places);
+/* Sheet of the winning limit, or "". */
+const char *allowed_sheet_print(Arena *arena, const Quantity *quantity);
+
+#endif
