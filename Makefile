@@ -16,7 +16,9 @@ endif
 # Where the binary looks for specs/ and templates/ when it is not told.
 LIBRARY = $(CURDIR)
 
-NEEDS      = gcc libc6-dev libyaml-dev libhpdf-dev libmd-dev python3 python3-fonttools fonts-dejavu-core
+# python3-munkres is what python3-fonttools takes in place of all of scipy.
+NEEDS      = gcc libc6-dev libyaml-dev libhpdf-dev libmd-dev \
+  python3 python3-munkres python3-fonttools fonts-dejavu-core
 TEST_NEEDS = $(NEEDS) clang libcmocka-dev poppler-utils qpdf units freecad-common
 
 STANDARD = -std=c11 -D_POSIX_C_SOURCE=200809L -ffp-contract=off
@@ -87,7 +89,7 @@ test:
 
 bless: all
 	@test -n '$(CASE)' || { echo 'which case? make bless CASE=name' >&2; exit 1; }
-	python3 tests/run --bless $(CASE)
+	python3 tests/run --bless $(foreach case,$(CASE),'$(case)')
 
 install:
 	$(MAKE) OUT=out/install LIBRARY='$(PREFIX)/share/sheaf' all
@@ -96,7 +98,7 @@ install:
 	cp -R specs templates '$(DESTDIR)$(PREFIX)/share/sheaf/'
 
 format:
-	clang-format -i src/*.c src/*/*.c src/*/*.h tests/unit/*.c tests/unit/*.h $(wildcard tests/published/*.c)
+	clang-format -i src/*.c src/*/*.c src/*/*.h tests/unit/*.c tests/unit/*.h $(wildcard tests/published/*.[ch])
 
 clean:
 	rm -rf out
