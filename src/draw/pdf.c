@@ -1,9 +1,5 @@
 #include "draw/pdf_inside.h"
 
-/* All of the library's memory comes in pieces of this size and is given back
- * in one go: what it forgets after an error is not lost. */
-#define POOL_PIECE (256u * 1024u)
-
 bool press_stopped(const Press *press) {
   return press->code != 0 || press->trouble != NULL;
 }
@@ -72,7 +68,8 @@ Drawing pdf_draw_with(Run *run, const Pages *pages, PdfMemory memory) {
   Drawing drawing = {0};
   if (pages->list.n == 0) press.trouble = "there is no page to draw";
   if (!press_stopped(&press)) {
-    press.pdf = HPDF_NewEx(keep_first_error, memory.take, memory.give_back, POOL_PIECE, &press);
+    /* Not from its own pool: that hands out pieces without any alignment. */
+    press.pdf = HPDF_NewEx(keep_first_error, memory.take, memory.give_back, 0, &press);
     if (press.pdf == NULL && press.code == 0) press.code = HPDF_FAILD_TO_ALLOC_MEM;
   }
   if (!press_stopped(&press)) compose_document(&press);

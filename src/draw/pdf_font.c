@@ -20,6 +20,8 @@ static void note_text(Press *press, Used *used, const Mark *mark, size_t page) {
   for (const char *at = mark->text; *at != '\0';) {
     size_t length;
     uint32_t code = utf8_next(at, &length);
+    at += length;
+    if (code < CODES && used->codes[mark->face][code]) continue;
     if (code >= CODES || face_advance(mark->face, code) < 0) {
       press->trouble = arena_printf(
           press->run->arena, "page %zu has a character that %s lacks: U+%04lX in \"%s\"", page + 1,
@@ -28,7 +30,6 @@ static void note_text(Press *press, Used *used, const Mark *mark, size_t page) {
     }
     used->codes[mark->face][code] = 1;
     used->face[mark->face] = true;
-    at += length;
   }
 }
 

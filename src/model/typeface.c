@@ -11,8 +11,12 @@ const FaceInfo *face_info(Face face) {
   return &data_of(face)->info;
 }
 
+#define FIRST      0x20 /* the tables begin with all of ASCII */
+#define LAST_ASCII 0x7E
+
 int face_advance(Face face, uint32_t code) {
   const FaceData *data = data_of(face);
+  if (code >= FIRST && code <= LAST_ASCII) return data->glyphs[code - FIRST].advance;
   size_t low = 0, high = data->glyph_count;
   while (low < high) {
     size_t middle = low + (high - low) / 2;

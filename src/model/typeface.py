@@ -172,6 +172,7 @@ def read_back(data):
         "ascent": rounded(font["hhea"].ascent, em),
         "descent": rounded(-font["hhea"].descent, em),
     }
+    assert [code for code, _ in advances[:95]] == list(range(0x20, 0x7F)), "ASCII comes first"
     assert max(best) < 0x10000, "beyond the basic plane"
     assert not any(glyf[name].isComposite() for name in font.getGlyphOrder()), "composite left"
     return metrics, advances
