@@ -1,6 +1,8 @@
 #include "draw/pdf_inside.h"
 
-bool press_stopped(const Press *press) {
+/* Not every error goes by way of the handler: the library keeps some to itself. */
+bool press_stopped(Press *press) {
+  if (press->code == 0 && press->pdf != NULL) press->code = HPDF_GetError(press->pdf);
   return press->code != 0 || press->trouble != NULL;
 }
 
@@ -74,8 +76,9 @@ Drawing pdf_draw_with(Run *run, const Pages *pages, PdfMemory memory) {
   }
   if (!press_stopped(&press)) compose_document(&press);
   if (!press_stopped(&press)) drawing = take_bytes(&press);
+  bool stopped = press_stopped(&press);
   if (press.pdf != NULL) HPDF_Free(press.pdf);
-  if (press_stopped(&press)) drawing = (Drawing){.trouble = trouble_of(&press)};
+  if (stopped) drawing = (Drawing){.trouble = trouble_of(&press)};
   return drawing;
 }
 

@@ -59,13 +59,19 @@ static const char *load_face(Press *press, Face face) {
   HPDF_Stream stream = HPDF_MemStream_New(press->pdf->mmgr, (HPDF_UINT)info->size);
   if (stream == NULL) return NULL;
   HPDF_Stream_Write(stream, info->bytes, (HPDF_UINT)info->size);
-  if (press_stopped(press)) return NULL;
-  HPDF_FontDef font = HPDF_TTFontDef_Load(press->pdf->mmgr, stream, HPDF_TRUE);
-  if (font == NULL || press_stopped(press)) return NULL;
+  if (press_stopped(press)) {
+    HPDF_Stream_Free(stream);
+    return NULL;
+  }
+  HPDF_FontDef font = HPDF_TTFontDef_Load(press->pdf->mmgr, stream, HPDF_TRUE); /* takes stream */
+  if (font == NULL) return NULL;
   char tag[] = "SHEAFA"; /* six capitals mark a subset (ISO 32000-1, 9.6.4) */
   tag[5] = (char)('A' + (int)face);
   HPDF_TTFontDef_SetTagName(font, tag);
-  HPDF_List_Add(press->pdf->fontdef_list, font);
+  if (HPDF_List_Add(press->pdf->fontdef_list, font) != HPDF_OK) {
+    HPDF_FontDef_Free(font);
+    return NULL;
+  }
   return font->base_font;
 }
 

@@ -34,7 +34,7 @@ typedef struct Press {
 
 Drawing pdf_draw_with(Run *run, const Pages *pages, PdfMemory memory);
 
-bool press_stopped(const Press *press);
+bool press_stopped(Press *press);
 
 /* Embeds the faces that the pages use. */
 void press_fonts(Press *press);
