@@ -99,7 +99,8 @@ typedef struct Forbid { Place at; Said part, role; Formula *when; Said why; } Fo
 
 /* ---- joints ---- */
 
-typedef enum PassKind { PASS_TO, PASS_HAND, PASS_SEAT, PASS_FINAL, PASS_ANGLE, PASS_BACK_OFF, PASS_UNDO, PASS_TURN_OVER, PASS_CHECK } PassKind;
+typedef enum PassKind { PASS_TO, PASS_HAND, PASS_SEAT, PASS_FINAL, PASS_ANGLE, PASS_BACK_OFF, PASS_UNDO, PASS_TURN_OVER, PASS_CHECK,
+  PASS_OWN /* a step names a joint and no operation: all the joint's own passes */ } PassKind;
 typedef struct Pass {
   Place at;
   PassKind kind;

@@ -22,6 +22,7 @@ struct Node {
   const char *text;   /* SCALAR */
   bool quoted;        /* SCALAR in quotes or a block scalar */
   bool one_line;      /* SCALAR whose columns count on from at */
+  bool bad;           /* already reported: load passes over it in silence */
   VEC(Node *) items;  /* LIST */
   VEC(Pair) pairs;    /* MAP, in the order written, keys unique */
 };

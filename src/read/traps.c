@@ -1,0 +1,238 @@
+#include "read/traps.h"
+
+#include "base/text.h"
+
+#include <string.h>
+
+static bool is_blank(char c) {
+  return c == ' ' || c == '\t';
+}
+
+static bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
+
+static bool is_word(char c) {
+  return is_digit(c) || c == '_' || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+
+size_t traps_text_end(const Reader *reader, size_t start) {
+  size_t end = reader_line_end(reader, start);
+  bool flow = reader->depth > 0 && reader->stack[reader->depth - 1].flow;
+  if (!flow) return end;
+  for (size_t at = start; at < end; at++) {
+    if (strchr(",}]", reader->source->text[at])) return at;
+  }
+  return end;
+}
+
+bool traps_hash(Reader *reader, Span span) {
+  const char *text = reader->source->text;
+  size_t at = span.end;
+  while (is_blank(text[at])) at++;
+  if (at == span.end || text[at] != '#') return false;
+  char next = text[at + 1];
+  if (next == '\0' || next == '#' || next == '\n' || next == '\r' || is_blank(next)) return false;
+  const char *lost = reader_excerpt(reader, at, reader->source->size);
+  Finding *finding = reader_quote_it(
+      reader, span.start, traps_text_end(reader, span.start),
+      arena_printf(reader->run->arena, "a # behind a blank starts a comment: \"%s\" is lost",
+                   lost));
+  if (finding) {
+    finding_way_out(reader->run, finding, "%s; a real comment has a blank after its #",
+                    finding->way_out);
+  }
+  return true;
+}
+
+void traps_empty(Reader *reader, size_t offset, Span owner) {
+  const char *text = reader->source->text;
+  size_t at = offset;
+  while (is_blank(text[at])) at++;
+  bool comment = text[at] == '#' && at > offset;
+  if (comment && text[at + 1] != '\0' && !strchr(" \t\r\n#", text[at + 1])) {
+    (void)reader_quote_it(reader, at, traps_text_end(reader, at),
+                          "a # behind a blank starts a comment, so nothing is left of this value");
+    return;
+  }
+  Finding *finding;
+  if (owner.end > owner.start) {
+    const char *key = reader_excerpt(reader, owner.start, owner.end);
+    finding = reader_report(reader, RULE_EMPTY_VALUE, owner.start, (int)utf8_count(key),
+                            "\"%s\" has no value", key);
+  } else {
+    finding = reader_report(reader, RULE_EMPTY_VALUE, offset, 1, "nothing stands here");
+  }
+  if (finding) {
+    finding_way_out(reader->run, finding, "%s",
+                    comment ? "write the value before the #, or quote it if the # belongs to it"
+                            : "write the value, or take the line out");
+  }
+}
+
+void traps_mark(Reader *reader, Span span, bool on_scalar) {
+  char sign = reader->source->text[span.start];
+  const char *what = sign == '!' ? "a tag" : sign == '&' ? "an anchor" : "a reference to an anchor";
+  size_t end = traps_text_end(reader, span.start);
+  bool prose = on_scalar && span.start + 1 < span.end && reader->source->text[span.start + 1] != '!';
+  if (prose) {
+    (void)reader_quote_it(reader, span.start, end,
+                          arena_printf(reader->run->arena,
+                                       "what begins with %c is taken for %s, not for text", sign,
+                                       what));
+    return;
+  }
+  reader->trapped = true;
+  Finding *finding = reader_report(reader, RULE_NOT_TAKEN, span.start, 1,
+                                   "%s stands here; values are taken as they are written", what);
+  if (finding) {
+    finding_way_out(reader->run, finding,
+                    "write the value out where it is needed; text that begins with %c is quoted",
+                    sign);
+  }
+}
+
+size_t traps_tight_colon(const char *text, size_t length) {
+  size_t at = 0;
+  while (at < length && is_word(text[at])) at++;
+  if (at == 0 || at + 1 >= length || text[at] != ':') return 0;
+  /* "10:30" and "C://" are no slips */
+  bool name = !is_digit(text[0]);
+  return name && !strchr(": /\\\t\r\n", text[at + 1]) ? at : 0;
+}
+
+void traps_report_tight_colon(Reader *reader, Span key, size_t colon) {
+  const char *name = reader_excerpt(reader, key.start, key.start + colon);
+  const char *rest = reader_excerpt(reader, key.start + colon + 1, key.end);
+  Finding *finding = reader_report(reader, RULE_QUOTE_IT, key.start, (int)(colon + 1),
+                                   "no blank after the colon: \"%s:%s\" is one word here", name,
+                                   rest);
+  if (finding) finding_way_out(reader->run, finding, "write %s: %s", name, rest);
+  reader->trapped = true;
+}
+
+/* Opening brackets that [start, end) leaves open. */
+static int open_brackets(const Reader *reader, Span span) {
+  int open = 0;
+  for (size_t at = span.start; at < span.end; at++) {
+    open += reader->source->text[at] == '(';
+    open -= reader->source->text[at] == ')';
+  }
+  return open;
+}
+
+/* A comma inside a value cut it; the pieces reach from the first's start to
+ * the last's end. */
+static void report_split(Reader *reader, Span first, Span last) {
+  const char *text = reader->source->text;
+  Span whole = {first.start, last.end};
+  size_t comma = first.end;
+  bool decimal = text[comma] == ',' && comma > first.start && is_digit(text[comma - 1]) &&
+                 is_digit(text[comma + 1]) && open_brackets(reader, first) <= 0;
+  if (!decimal) {
+    (void)reader_quote_it(reader, whole.start, whole.end,
+                          "inside { } and [ ] a comma ends the value, so this one is cut in two");
+    return;
+  }
+  const char *before = reader_excerpt(reader, whole.start, comma);
+  const char *after = reader_excerpt(reader, comma + 1, whole.end);
+  Finding *finding = reader_report(reader, RULE_QUOTE_IT, whole.start,
+                                   (int)(utf8_count(before) + utf8_count(after) + 1),
+                                   "\"%s,%s\" is cut at the comma", before, after);
+  if (finding) {
+    finding_way_out(reader->run, finding, "write a decimal point, %s.%s, or a blank after a comma "
+                                          "that parts two values",
+                    before, after);
+  }
+  reader->trapped = true;
+}
+
+static bool is_plain(const Slot *slot) {
+  return slot->node && slot->node->kind == NODE_SCALAR && !slot->node->quoted;
+}
+
+/* A word in { } that is no key: value pair. */
+static void report_no_value(Reader *reader, Span key) {
+  const char *name = reader_excerpt(reader, key.start, key.end);
+  Finding *finding = reader_report(reader, RULE_EMPTY_VALUE, key.start, (int)utf8_count(name),
+                                   "\"%s\" has no value", name);
+  if (finding) {
+    finding_way_out(reader->run, finding,
+                    "inside { } write key: value; a list is written [a, b]");
+  }
+}
+
+/* Keys without a colon: the tails of a value that was cut, or words in braces. */
+static void lint_map(Reader *reader, const Frame *frame) {
+  for (size_t i = 0; i < frame->slots.n; i++) {
+    Slot *slot = &frame->slots.at[i];
+    if (slot->colon) continue;
+    size_t colon = traps_tight_colon(reader->source->text + slot->key.start,
+                                     slot->key.end - slot->key.start);
+    if (colon > 0) {
+      traps_report_tight_colon(reader, slot->key, colon);
+      continue;
+    }
+    Slot *owner = i > 0 ? &frame->slots.at[i - 1] : NULL;
+    if (!owner || !owner->colon || !is_plain(owner)) {
+      report_no_value(reader, slot->key);
+      continue;
+    }
+    while (i + 1 < frame->slots.n && !frame->slots.at[i + 1].colon) i++;
+    report_split(reader, owner->value, frame->slots.at[i].key);
+    owner->node->bad = true;
+  }
+}
+
+/* A bare number, a comma without a blank, digits and a unit: "1,5 mm". */
+static bool looks_decimal(const Reader *reader, Span left, Span right) {
+  const char *text = reader->source->text;
+  for (size_t at = left.start; at < left.end; at++) {
+    if (!is_digit(text[at]) && !(at == left.start && strchr("+-", text[at]))) return false;
+  }
+  if (left.end == left.start || right.start != left.end + 1 || !is_digit(text[right.start])) {
+    return false;
+  }
+  for (size_t at = right.start; at < right.end; at++) {
+    if (!is_digit(text[at])) return true;
+  }
+  return false;
+}
+
+static void lint_list(Reader *reader, const Frame *frame) {
+  for (size_t i = 0; i + 1 < frame->slots.n; i++) {
+    Slot *slot = &frame->slots.at[i], *next = &frame->slots.at[i + 1];
+    if (!is_plain(slot) || !is_plain(next)) continue;
+    if (looks_decimal(reader, slot->value, next->value)) {
+      report_split(reader, slot->value, next->value);
+      slot->node->bad = next->node->bad = true;
+      continue;
+    }
+    int open = open_brackets(reader, slot->value);
+    if (open <= 0) continue;
+    size_t last = i;
+    while (open > 0 && last + 1 < frame->slots.n && is_plain(&frame->slots.at[last + 1])) {
+      open += open_brackets(reader, frame->slots.at[++last].value);
+      frame->slots.at[last].node->bad = true;
+    }
+    slot->node->bad = true;
+    report_split(reader, slot->value, frame->slots.at[last].value);
+    i = last;
+  }
+}
+
+void traps_flow(Reader *reader, Frame *frame, size_t end) {
+  const char *text = reader->source->text;
+  size_t at = end;
+  while (is_blank(text[at])) at++;
+  bool outermost = reader->depth == 0 || !reader->stack[reader->depth - 1].flow;
+  bool tail = text[at] != '\0' && !strchr(",}]#:\r\n", text[at]);
+  if (outermost && tail) {
+    (void)reader_quote_it(reader, frame->start, reader->source->size,
+                          text[frame->start] == '{' ? "what begins with { is taken for a mapping"
+                                                    : "what begins with [ is taken for a list");
+    return;
+  }
+  if (frame->node->kind == NODE_MAP) lint_map(reader, frame);
+  else lint_list(reader, frame);
+}

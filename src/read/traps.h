@@ -1,0 +1,27 @@
+/* Text that YAML takes in silence for something else than what was meant. */
+#ifndef SHEAF_READ_TRAPS_H
+#define SHEAF_READ_TRAPS_H
+
+#include "read/reader.h"
+
+/* A value without quotes that ends at span.end: a # right behind it swallowed
+ * the rest of the line. True when reported. */
+bool traps_hash(Reader *reader, Span span);
+/* An empty value without quotes at offset; owner is its key, or an empty span
+ * in a list. Always reports, unless the value is a key of a { } without colon:
+ * that waits for traps_flow_map. */
+void traps_empty(Reader *reader, size_t offset, Span owner);
+/* A tag, an anchor or an alias; text from start to end. */
+void traps_mark(Reader *reader, Span span, bool on_scalar);
+/* A { } or a [ ] that ends at end: values split at a comma, colons without a
+ * blank, text behind the bracket. */
+void traps_flow(Reader *reader, Frame *frame, size_t end);
+/* "bore:84 mm": letters, a colon, no blank. Length up to the colon, or 0. */
+size_t traps_tight_colon(const char *text, size_t length);
+/* Says so, for a text that is that. */
+void traps_report_tight_colon(Reader *reader, Span text, size_t colon);
+/* The end of a text that begins at start without quotes: the bracket or comma
+ * that closes it inside { } or [ ], else the line's end. */
+size_t traps_text_end(const Reader *reader, size_t start);
+
+#endif
