@@ -1,7 +1,7 @@
 /* Pages drawn for a test, and what other programs say of the file: qpdf and
  * poppler's tools share nothing with what wrote it. */
-#ifndef SHEAF_TESTS_UNIT_BENCH_H
-#define SHEAF_TESTS_UNIT_BENCH_H
+#ifndef SHEAF_TESTS_UNIT_DRAWING_H
+#define SHEAF_TESTS_UNIT_DRAWING_H
 
 #include "unit/test.h"
 
@@ -44,7 +44,7 @@ static inline int tear_down(void **state) {
   return left;
 }
 
-/* Standard output and error of a command, {} standing for the drawing. */
+/* What a command says of the drawing, whose path stands between before and after. */
 static inline const char *ask(Bench *bench, const char *before, const char *after) {
   Text said = text_new(bench->run.arena);
   FILE *pipe =
