@@ -1,0 +1,66 @@
+/* Tools of the files that write sheets: blocks into groups into sheets. */
+#ifndef SHEAF_COMPOSE_COMPOSER_H
+#define SHEAF_COMPOSE_COMPOSER_H
+
+#include "base/text.h"
+#include "model/packet.h"
+#include "model/plan.h"
+
+typedef struct Composer {
+  Run *run;
+  Arena *arena;
+  const Job *job;
+  const Plan *plan;
+  Packet *packet;
+  Sheet *sheet;      /* being written */
+  Group *group;      /* being written */
+  int figures;       /* numbered so far */
+  int *joint_figure; /* figure number of each joint's pattern, 0 = not drawn yet */
+} Composer;
+
+void sheet_begin(Composer *c, const char *id, const char *title);
+void group_begin(Composer *c); /* a new group in the sheet; never split */
+void group_keep(Composer *c);  /* the current group stays with the next one */
+Block *block_add(Composer *c, BlockKind kind);
+
+void add_heading(Composer *c, int level, const char *text);
+void add_text(Composer *c, const char *text);
+void add_bold(Composer *c, const char *text);
+/* A field: value NULL is a line to write on. width: twelfths of the line. */
+void add_field(Composer *c, Block *fields, const char *label, const char *value, int width);
+
+/* Tables: columns first, then rows. */
+void add_column(Composer *c, Block *table, const char *title, int weight, bool number);
+void add_row(Composer *c, Block *table);
+void add_cell(Composer *c, Block *table, CellKind kind, const char *text);
+
+/* "10.5 cm3 (0.64 in3)" and so on are in model/job_words.h; these are of the packet. */
+const char *said_or(const Said *said, const char *otherwise);
+/* The text of the label in the build's machine, customer or people lines; NULL when absent. */
+const char *build_line(const Job *job, const char *label);
+const char *titled(Arena *arena, const char *text); /* first letter a capital */
+
+/* Each sheet of the packet. */
+void sheet_job(Composer *c);
+void sheet_safety(Composer *c);
+void sheet_setup(Composer *c);
+void sheet_bench(Composer *c);
+void sheet_start(Composer *c);
+void sheet_torque(Composer *c);
+void sheet_values(Composer *c);
+void sheet_nonconformance(Composer *c);
+void sheet_customer(Composer *c);
+
+/* Parts of sheets. */
+void add_message(Composer *c, const Entry *caution);
+/* Everything a step needs, in one group: its messages, text, rows, tables, cards. */
+void add_step(Composer *c, const PlanStep *step);
+void add_torque_card(Composer *c, const PlanStep *step, const JobJoint *joint);
+/* For a step that tightens several joints in one sequence. */
+void add_sequence(Composer *c, const PlanStep *step);
+void add_bench_table(Composer *c, const PlanStep *step);
+void add_figures(Composer *c, const PlanStep *step);
+/* The joint's tightening pattern, once in the packet; its figure number, 0: no places. */
+int add_pattern(Composer *c, const JobJoint *joint);
+
+#endif

@@ -1,0 +1,199 @@
+/* The computed table, and how each value comes about. */
+#include "compose/compose.h"
+
+#include "base/decimal.h"
+#include "base/near.h"
+#include "model/job_words.h"
+
+/* Pads by characters, not bytes. */
+static void column(Text *out, const char *text, size_t width) {
+  size_t n = utf8_count(text);
+  text_add(out, text);
+  for (; n < width; n++) text_add(out, " ");
+  text_add(out, "  ");
+}
+
+static const char *outcome_word(const Quantity *quantity) {
+  switch (quantity->outcome) {
+  case OUTCOME_NOT_LIMITED:
+    return "";
+  case OUTCOME_UNKNOWN:
+    return "to be measured";
+  case OUTCOME_PASS:
+    return "fits";
+  case OUTCOME_OVERLAP:
+    return "fit by hand";
+  case OUTCOME_DISJOINT:
+    return "OUTSIDE";
+  case OUTCOME_POISON:
+    return "see findings";
+  }
+  return "";
+}
+
+static void value_line(Text *out, const Quantity *quantity) {
+  Arena *arena = out->arena;
+  const char *range = range_print(arena, quantity), *allowed = allowed_print(arena, quantity);
+  column(out, quantity->key, 34);
+  column(out, predicted_print(arena, quantity), 14);
+  column(out, range ? range : "", 22);
+  column(out, allowed ? allowed : "", 22);
+  column(out, outcome_word(quantity), 14);
+  text_addf(out, "%s\n", allowed ? allowed_sheet_print(arena, quantity) : "");
+}
+
+static void joint_line(Text *out, const JobJoint *joint) {
+  Arena *arena = out->arena;
+  const JointFigures *figures = &joint->figures;
+  column(out,
+         joint->instance->id ? arena_printf(arena, "%s, %s", joint->name, joint->instance->path)
+                             : joint->name,
+         34);
+  column(out, figures->thread.name, 14);
+  column(out,
+         figures->torque > 0 ? both_units_print(arena, figures->torque, figures->torque_unit,
+                                                figures->torque_places)
+                             : "by hand",
+         22);
+  column(out,
+         figures->preload_known && figures->torque > 0
+             ? arena_printf(arena, "%s %% (%s to %s)",
+                            decimal_print(arena, figures->share_middle_k * 100, 0),
+                            decimal_print(arena, figures->share_high_k * 100, 0),
+                            decimal_print(arena, figures->share_low_k * 100, 0))
+             : "",
+         22);
+  column(out,
+         figures->wrench ? (figures->wrench->id.s ? figures->wrench->id.s : figures->wrench->name)
+                         : "",
+         14);
+  text_addf(out, "%s\n",
+            joint->winner.entry ? source_print(arena, joint->winner.entry, joint->winner.page)
+                                : "");
+}
+
+void compose_table(Text *out, const Job *job) {
+  column(out, "value", 34);
+  column(out, "predicted", 14);
+  column(out, "worst case", 22);
+  column(out, "allowed", 22);
+  column(out, "outcome", 14);
+  text_add(out, "whose sheet\n");
+  for (size_t i = 0; i < job->quantities.n; i++) value_line(out, job->quantities.at[i]);
+  if (!job->joints.n) return;
+  text_add(out, "\n");
+  column(out, "joint", 34);
+  column(out, "thread", 14);
+  column(out, "torque", 22);
+  column(out, "share of proof", 22);
+  column(out, "wrench", 14);
+  text_add(out, "whose sheet\n");
+  for (size_t i = 0; i < job->joints.n; i++) joint_line(out, job->joints.at[i]);
+}
+
+static void show_inputs(Text *out, const Job *job, const Quantity *quantity) {
+  Arena *arena = out->arena;
+  NodeIds inputs = {0};
+  graph_inputs(job->graph, arena, quantity->value, &inputs);
+  for (size_t i = 0; i < inputs.n; i++) {
+    NodeId input = inputs.at[i];
+    Evaluation now = graph_evaluate(job->graph, input, NULL);
+    Place place = graph_place(job->graph, input);
+    const Unit *unit = NULL;
+    for (size_t j = 0; j < job->quantities.n && !unit; j++)
+      if (job->quantities.at[j]->value == input) unit = job->quantities.at[j]->decl->unit;
+    for (size_t j = 0; j < job->facts.n && !unit; j++) {
+      const FactValue *fact = &job->facts.at[j];
+      if (fact->node == input && fact->choice && fact->choice->value.kind == EXPR_LITERAL)
+        unit = fact->choice->value.literal.unit;
+    }
+    text_addf(out, "    %s = %s", graph_name(job->graph, input),
+              now.state == VALUE_KNOWN && unit ? quantity_print(arena, now.si, unit, -1)
+              : now.state == VALUE_KNOWN       ? "worked out"
+                                               : "not known yet");
+    if (place.source) text_addf(out, "   (%s:%d)", place.source->path, place.line);
+    text_add(out, "\n");
+  }
+}
+
+static void show_moves(Text *out, const Job *job, const Quantity *quantity) {
+  const Range *range = &quantity->predicted;
+  Arena *arena = out->arena;
+  for (size_t i = 0; i < range->by_leaf.n && i < 5; i++)
+    text_addf(out, "    %s moves it by +-%s\n", graph_name(job->graph, range->by_leaf.at[i].leaf),
+              quantity_print(arena, range->by_leaf.at[i].half_width, quantity->decl->unit,
+                             quantity_places(quantity) + 1));
+}
+
+static void show_voice(Text *out, const char *what, const Voice *voice) {
+  Arena *arena = out->arena;
+  if (!voice->entry) return;
+  text_addf(out, "    %s: %s, by %s (%s)\n", what, voice->says ? voice->says : "",
+            rank_word(voice->rank), source_print(arena, voice->entry, voice->page));
+  if (voice->at.source) text_addf(out, "      %s:%d\n", voice->at.source->path, voice->at.line);
+}
+
+static void show_quantity(Text *out, const Job *job, const Quantity *quantity) {
+  Arena *arena = out->arena;
+  const char *range = range_print(arena, quantity), *allowed = allowed_print(arena, quantity);
+  text_addf(out, "%s (%s)\n", quantity->key, quantity->label);
+  text_addf(out, "  predicted %s%s%s\n", predicted_print(arena, quantity),
+            range ? ", worst case " : "", range ? range : "");
+  if (range && quantity->predicted.rss == quantity->predicted.rss)
+    text_addf(out, "  root-sum-square +-%s\n",
+              quantity_print(arena, quantity->predicted.rss, quantity->decl->unit,
+                             quantity_places(quantity) + 1));
+  if (quantity->stated.entry) text_add(out, "  stated by the build\n");
+  if (quantity->formula) {
+    text_addf(out, "  = %s\n", formula_print(arena, quantity->formula));
+    if (quantity->relation)
+      text_addf(out, "    %s (%s)\n", quantity->relation->name.s,
+                source_print(arena, quantity->relation, NULL));
+    show_inputs(out, job, quantity);
+  }
+  show_moves(out, job, quantity);
+  text_addf(out, "  allowed %s%s%s\n", allowed ? allowed : "anything: no sheet limits it",
+            allowed && outcome_word(quantity)[0] ? ": " : "",
+            allowed ? outcome_word(quantity) : "");
+  show_voice(out, "holds", &quantity->allowed.winner);
+  for (size_t i = 0; i < quantity->allowed.losers.n; i++)
+    show_voice(out, "overruled", &quantity->allowed.losers.at[i]);
+  text_add(out, "\n");
+}
+
+/* "deck_height" or "deck_height,left" */
+static bool is_named(const Quantity *quantity, const char *word) {
+  return text_is(quantity->name, word) || text_is(quantity->key, word);
+}
+
+const char *compose_show(Text *out, const Job *job, const Words *names) {
+  for (size_t n = 0; n < names->n; n++) {
+    bool found = false;
+    Words known = {0};
+    for (size_t i = 0; i < job->quantities.n; i++) {
+      const Quantity *quantity = job->quantities.at[i];
+      vec_push(out->arena, &known, quantity->name);
+      if (!is_named(quantity, names->at[n])) continue;
+      show_quantity(out, job, quantity);
+      found = true;
+    }
+    if (found) continue;
+    const char *near = near_word(names->at[n], &known);
+    return arena_printf(out->arena, "no value is called %s%s%s%s", names->at[n],
+                        near ? "; did you mean " : "", near ? near : "", near ? "?" : "");
+  }
+  for (size_t i = 0; !names->n && i < job->quantities.n; i++)
+    show_quantity(out, job, job->quantities.at[i]);
+  return NULL;
+}
+
+void compose_order(Text *out, const Plan *plan) {
+  for (size_t i = 0; i < plan->steps.n; i++) {
+    const PlanStep *step = plan->steps.at[i];
+    text_addf(out, "%3d %s: %s\n", step->number, step->key, step->text);
+    for (size_t j = 0; j < step->reasons.n; j++) {
+      const Reason *reason = &step->reasons.at[j];
+      text_addf(out, "      after %d: %s\n", plan->steps.at[reason->step]->number, reason->why);
+    }
+  }
+}

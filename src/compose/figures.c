@@ -1,0 +1,149 @@
+/* Figures from data: what layout draws, with the numbers they carry. */
+#include "compose/composer.h"
+
+#include "base/decimal.h"
+#include "model/job_words.h"
+
+#include <string.h>
+
+static Block *figure_add(Composer *c, FigureKind kind, const char *caption) {
+  Block *block = block_add(c, BLOCK_FIGURE);
+  block->figure.kind = kind;
+  block->figure.number = ++c->figures;
+  block->figure.caption = caption;
+  return block;
+}
+
+static void point_add(Composer *c, Block *block, const char *label, const char *note, double x,
+                      double y) {
+  FigurePoint point = {label, note, x, y};
+  vec_push(c->arena, &block->figure.points, point);
+}
+
+/* When a place is tightened, counted from 1; several places share the number when the order names
+ * none. */
+static const char *turn_of(Composer *c, const JobJoint *joint, const char *place) {
+  for (size_t i = 0; i < joint->order.n; i++)
+    if (text_is(joint->order.at[i], place)) return arena_printf(c->arena, "%zu", i + 1);
+  return NULL;
+}
+
+int add_pattern(Composer *c, const JobJoint *joint) {
+  size_t index = 0;
+  while (index < c->job->joints.n && c->job->joints.at[index] != joint) index++;
+  if (joint->hardware->places.n < 2) return 0;
+  if (c->joint_figure[index]) return c->joint_figure[index];
+  Block *block =
+      figure_add(c, FIGURE_PATTERN,
+                 arena_printf(c->arena, "%s: tighten in the order of the numbers%s", joint->label,
+                              joint->order_proposed ? " (proposed; the sheet gives none)" : ""));
+  block->figure.proposed = joint->order_proposed;
+  for (size_t i = 0; i < joint->hardware->places.n; i++) {
+    const PlacePoint *place = &joint->hardware->places.at[i];
+    point_add(c, block, place->name, turn_of(c, joint, place->name),
+              place->x.literal.nominal * 1000, place->y.literal.nominal * 1000);
+  }
+  c->joint_figure[index] = block->figure.number;
+  return block->figure.number;
+}
+
+static const Quantity *near(Composer *c, const PlanStep *step, const char *name) {
+  return job_quantity_from(c->job, name, step->instance);
+}
+
+static void value_point(Composer *c, Block *block, const PlanStep *step, const char *name) {
+  const Quantity *quantity = near(c, step, name);
+  if (!quantity) return;
+  const char *allowed = allowed_print(c->arena, quantity);
+  point_add(c, block, quantity->label, allowed ? allowed : predicted_print(c->arena, quantity), 0,
+            0);
+}
+
+static void deck_section(Composer *c, const PlanStep *step) {
+  Block *block =
+      figure_add(c, FIGURE_DECK_SECTION, "Deck height and squish, cut through the cylinder");
+  value_point(c, block, step, "deck_height");
+  value_point(c, block, step, "squish");
+  value_point(c, block, step, "gasket_thickness");
+}
+
+static void bore_points(Composer *c, const PlanStep *step) {
+  (void)step;
+  figure_add(c, FIGURE_BORE_POINTS, "Where to measure the bore: three heights, two directions");
+}
+
+/* Facts of a part whose names begin with the word, as points on a clock. */
+static void facts_as_points(Composer *c, const PlanStep *step, Block *block, const char *begins) {
+  for (size_t i = 0; i < c->job->facts.n; i++) {
+    const FactValue *fact = &c->job->facts.at[i];
+    if (!text_starts(fact->name, begins)) continue;
+    if (fact->instance && fact->instance->id && !instance_within(fact->instance, step->instance) &&
+        !instance_within(step->instance, fact->instance))
+      continue;
+    Evaluation now = graph_evaluate(c->job->graph, fact->node, NULL);
+    if (now.state != VALUE_KNOWN) continue;
+    double degrees = unit_from_si(unit_find("deg"), now.si);
+    const char *label = titled(c->arena, fact->name + strlen(begins));
+    bool member = fact->instance && fact->role && fact->instance->set != fact->role->per;
+    if (member) label = titled(c->arena, fact->instance->member);
+    point_add(c, block, label,
+              arena_printf(c->arena, "%s deg", decimal_print(c->arena, degrees, 0)), degrees, 0);
+  }
+}
+
+static void ring_clock(Composer *c, const PlanStep *step) {
+  Block *block = figure_add(c, FIGURE_RING_CLOCK,
+                            "Ring gaps seen from above, degrees clockwise from the front");
+  facts_as_points(c, step, block, "gap_at");
+}
+
+static void piston_way(Composer *c, const PlanStep *step) {
+  Block *block = figure_add(c, FIGURE_PISTON_WAY, "Which way round, seen from above");
+  facts_as_points(c, step, block, "mark_at");
+}
+
+static void event_point(Composer *c, Block *block, const PlanStep *step, const char *name,
+                        double turn) {
+  const Quantity *quantity = near(c, step, name);
+  if (!quantity || quantity->predicted.state != VALUE_KNOWN) return;
+  double degrees = unit_from_si(unit_find("deg"), quantity->predicted.nominal);
+  point_add(c, block, quantity->label, predicted_print(c->arena, quantity), degrees + turn, 0);
+}
+
+static void valve_circle(Composer *c, const PlanStep *step) {
+  Block *block = figure_add(c, FIGURE_VALVE_CIRCLE, "Valve timing, crank degrees");
+  event_point(c, block, step, "intake_opens", 0);
+  event_point(c, block, step, "intake_closes", 180);
+  event_point(c, block, step, "exhaust_opens", 180);
+  event_point(c, block, step, "exhaust_closes", 0);
+}
+
+static void spring_height(Composer *c, const PlanStep *step) {
+  Block *block = figure_add(c, FIGURE_SPRING, "Spring heights: fitted, open and solid");
+  value_point(c, block, step, "spring_fitted_height");
+  value_point(c, block, step, "coil_bind_margin");
+}
+
+static void sprocket_line(Composer *c, const PlanStep *step) {
+  Block *block =
+      figure_add(c, FIGURE_SPROCKET_LINE, "Sprocket line: straight edge across both faces");
+  value_point(c, block, step, "sprocket_offset");
+}
+
+typedef struct FigureMaker {
+  const char *word;
+  void (*make)(Composer *c, const PlanStep *step);
+} FigureMaker;
+
+static const FigureMaker makers[] = {
+    {"deck_section", deck_section},   {"bore_points", bore_points},
+    {"ring_clock", ring_clock},       {"piston_way", piston_way},
+    {"valve_circle", valve_circle},   {"spring_height", spring_height},
+    {"sprocket_line", sprocket_line},
+};
+
+void add_figures(Composer *c, const PlanStep *step) {
+  for (size_t i = 0; i < step->decl->figures.n; i++)
+    for (size_t j = 0; j < sizeof makers / sizeof *makers; j++)
+      if (text_is(step->decl->figures.at[i].s, makers[j].word)) makers[j].make(c, step);
+}

@@ -1,0 +1,71 @@
+/* The work itself, block by block. */
+#include "compose/composer.h"
+
+#define STEPS_BEFORE_INITIALS 10
+
+static void initials(Composer *c, const char *title) {
+  group_begin(c);
+  block_add(c, BLOCK_INITIALS)->text = title;
+}
+
+/* The head of a block: its title, its messages; kept with its first step. */
+static void block_head(Composer *c, const PlanBlock *block) {
+  vec_push(c->arena, &c->sheet->headers, arena_printf(c->arena, "%s (goes on)", block->title));
+  group_begin(c);
+  add_heading(c, 2, block->title);
+  for (size_t i = 0; i < block->cautions.n; i++) add_message(c, block->cautions.at[i]);
+  group_keep(c);
+}
+
+static void one_block(Composer *c, const PlanBlock *block) {
+  int since = 0;
+  block_head(c, block);
+  for (int i = block->first; i <= block->last; i++) {
+    if (since == STEPS_BEFORE_INITIALS) {
+      initials(c, block->title);
+      since = 0;
+    }
+    group_begin(c);
+    add_step(c, c->plan->steps.at[i]);
+    since++;
+  }
+  initials(c, block->title);
+}
+
+/* Blocks of the procedures that print on this sheet; each procedure's name stands before its first
+ * block. */
+static void blocks(Composer *c, const char *sheet) {
+  const Entry *last = NULL;
+  for (size_t i = 0; i < c->plan->blocks.n; i++) {
+    const PlanBlock *block = &c->plan->blocks.at[i];
+    const char *prints = said_or(&block->procedure->is.procedure.sheet, "bench");
+    if (!text_is(prints, sheet)) continue;
+    if (block->procedure != last) {
+      group_begin(c);
+      c->group->header = -1;
+      add_heading(c, 1, block->procedure->name.s);
+      group_keep(c);
+    }
+    last = block->procedure;
+    one_block(c, block);
+  }
+}
+
+static bool has_blocks(Composer *c, const char *sheet) {
+  for (size_t i = 0; i < c->plan->blocks.n; i++)
+    if (text_is(said_or(&c->plan->blocks.at[i].procedure->is.procedure.sheet, "bench"), sheet))
+      return true;
+  return false;
+}
+
+void sheet_bench(Composer *c) {
+  if (!has_blocks(c, "bench")) return;
+  sheet_begin(c, "bench", "Bench sheets");
+  blocks(c, "bench");
+}
+
+void sheet_start(Composer *c) {
+  if (!has_blocks(c, "start")) return;
+  sheet_begin(c, "start", "First start and running in");
+  blocks(c, "start");
+}

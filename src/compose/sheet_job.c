@@ -1,0 +1,160 @@
+/* The first sheet: what the job is, what comes out, and what the marks mean. */
+#include "compose/composer.h"
+
+#include "model/job_words.h"
+
+static void what_it_is(Composer *c) {
+  const BuildEntry *build = c->job->build;
+  group_begin(c);
+  add_heading(c, 1, said_or(&c->job->build_entry->name, c->packet->job));
+  if (build->work.s) add_text(c, build->work.s);
+  Block *fields = block_add(c, BLOCK_FIELDS);
+  add_field(c, fields, "Job", c->packet->job, 4);
+  add_field(c, fields, "Date of the inputs", c->packet->date, 4);
+  add_field(c, fields, "Copy", c->packet->copy, 4);
+  for (size_t i = 0; i < build->machine.n; i++)
+    add_field(c, fields, titled(c->arena, build->machine.at[i].label), build->machine.at[i].value.s,
+              4);
+  for (size_t i = 0; i < build->customer.n; i++)
+    add_field(c, fields, arena_printf(c->arena, "Customer, %s", build->customer.at[i].label),
+              build->customer.at[i].value.s, 4);
+  for (size_t i = 0; i < build->people.n; i++)
+    add_field(c, fields, titled(c->arena, build->people.at[i].label), build->people.at[i].value.s,
+              4);
+  add_field(c, fields, "Shop", c->packet->shop, 4);
+}
+
+static void what_holds(Composer *c) {
+  group_begin(c);
+  Block *bullets = block_add(c, BLOCK_BULLETS);
+  static const char *const lines[] = {
+      "Where the maker's service information or local law differs from this packet, follow them.",
+      "Leave work that needs a licence or training to people who have it.",
+      "Measure first, then decide. A printed prediction is not a reading.",
+      "To correct an entry, draw one line through it and add your initials and the date.",
+  };
+  for (size_t i = 0; i < sizeof lines / sizeof *lines; i++)
+    vec_push(c->arena, &bullets->items, lines[i]);
+}
+
+static Block *values_table(Composer *c) {
+  Block *table = block_add(c, BLOCK_TABLE);
+  add_column(c, table, "Value", 34, false);
+  add_column(c, table, "Predicted", 20, true);
+  add_column(c, table, "Worst case", 24, true);
+  add_column(c, table, "Allowed", 24, true);
+  add_column(c, table, "Whose limit", 42, false);
+  return table;
+}
+
+static void value_row(Composer *c, Block *table, const Quantity *quantity) {
+  add_row(c, table);
+  add_cell(c, table, CELL_TEXT,
+           quantity->instance->id
+               ? arena_printf(c->arena, "%s, %s", quantity->label, quantity->instance->label)
+               : quantity->label);
+  add_cell(c, table, CELL_NUMBER, predicted_print(c->arena, quantity));
+  const char *range = range_print(c->arena, quantity);
+  add_cell(c, table, CELL_NUMBER,
+           range                                      ? range
+           : quantity->predicted.state == VALUE_KNOWN ? "exact"
+                                                      : "");
+  const char *allowed = allowed_print(c->arena, quantity);
+  add_cell(c, table, CELL_NUMBER, allowed ? allowed : "");
+  add_cell(c, table, CELL_TEXT, allowed ? allowed_sheet_print(c->arena, quantity) : "");
+}
+
+/* Members whose printed values do not differ are one row: two cylinders of the
+ * same parts say the same thing twice. */
+static bool is_same_as_before(Composer *c, size_t index) {
+  const Quantity *quantity = c->job->quantities.at[index];
+  for (size_t i = index; i-- > 0;) {
+    const Quantity *other = c->job->quantities.at[i];
+    if (!text_is(other->name, quantity->name)) return false;
+    if (quantity->instance->set != other->instance->set) continue;
+    if (!text_is(quantity->instance->member, other->instance->member) &&
+        quantity->instance->parent != c->job->instances.at[0])
+      continue;
+    const char *a = allowed_print(c->arena, quantity), *b = allowed_print(c->arena, other);
+    const char *ra = range_print(c->arena, quantity), *rb = range_print(c->arena, other);
+    if (text_is(predicted_print(c->arena, quantity), predicted_print(c->arena, other)) &&
+        text_is(a, b) && text_is(ra, rb))
+      return true;
+  }
+  return false;
+}
+
+static void computed(Composer *c, bool headline) {
+  Block *table = NULL;
+  for (size_t i = 0; i < c->job->quantities.n; i++) {
+    const Quantity *quantity = c->job->quantities.at[i];
+    if ((quantity->decl->headline.s != NULL) != headline) continue;
+    if (quantity->predicted.state != VALUE_KNOWN || is_same_as_before(c, i)) continue;
+    if (!table) {
+      group_begin(c);
+      add_heading(c, 2, headline ? "What this build comes to" : "Other computed values");
+      table = values_table(c);
+    } else if (table->rows.n >= 24) {
+      group_begin(c);
+      table = values_table(c);
+    }
+    value_row(c, table, quantity);
+  }
+}
+
+static void concessions(Composer *c) {
+  group_begin(c);
+  add_heading(c, 2, "Concessions");
+  const BuildEntry *build = c->job->build;
+  if (!build->concessions.n) {
+    add_text(c, "None.");
+    return;
+  }
+  Block *table = block_add(c, BLOCK_TABLE);
+  add_column(c, table, "What", 30, false);
+  add_column(c, table, "Reason", 60, false);
+  add_column(c, table, "Approved by", 24, false);
+  add_column(c, table, "Customer", 24, false);
+  for (size_t i = 0; i < build->concessions.n; i++) {
+    const Concession *concession = &build->concessions.at[i];
+    add_row(c, table);
+    add_cell(c, table, CELL_TEXT, concession->subject.s);
+    add_cell(c, table, CELL_TEXT, concession->reason.s);
+    add_cell(c, table, CELL_TEXT, concession->approver.s);
+    add_cell(c, table, CELL_TEXT, concession->customer.s);
+  }
+}
+
+/* What the compile found and let pass: the technician should know before starting. */
+static void concerns(Composer *c) {
+  Block *bullets = NULL;
+  const Findings *findings = c->run->findings;
+  for (size_t i = 0; i < findings->list.n; i++) {
+    const Finding *finding = findings->list.at[i];
+    if (finding->severity != SEVERITY_CONCERN) continue;
+    if (!bullets) {
+      group_begin(c);
+      add_heading(c, 2, "To keep in mind");
+      bullets = block_add(c, BLOCK_BULLETS);
+    } else if (bullets->items.n >= 8) {
+      group_begin(c);
+      bullets = block_add(c, BLOCK_BULLETS);
+    }
+    vec_push(c->arena, &bullets->items,
+             arena_printf(c->arena, "%s.", titled(c->arena, finding->text)));
+  }
+}
+
+void sheet_job(Composer *c) {
+  sheet_begin(c, "job", "Job sheet");
+  what_it_is(c);
+  what_holds(c);
+  computed(c, true);
+  concessions(c);
+  concerns(c);
+  group_begin(c);
+  add_heading(c, 2, "What the marks mean");
+  block_add(c, BLOCK_LEGEND);
+  block_add(c, BLOCK_SCALE_BAR);
+  computed(c, false);
+}

@@ -1,0 +1,190 @@
+/* What must lie ready before the first step. */
+#include "compose/composer.h"
+
+#include "model/job_words.h"
+
+static int role_count(Composer *c, const Role *role) {
+  int n = 0;
+  for (size_t i = 0; i < c->job->instances.n; i++)
+    if (c->job->instances.at[i]->set == role->per) n++;
+  return n;
+}
+
+static void none(Composer *c) {
+  add_text(c, "None.");
+}
+
+static bool is_chosen(Composer *c, const Role *role) {
+  for (size_t i = 0; i < c->job->build->parts.n; i++)
+    if (text_is(c->job->build->parts.at[i].role, role->name)) return true;
+  return false;
+}
+
+/* The parts the build chose come first; the engine's own follow. */
+static void parts(Composer *c) {
+  for (int chosen = 1; chosen >= 0; chosen--) {
+    Block *table = NULL;
+    group_begin(c);
+    add_heading(c, 2, chosen ? "Parts chosen for this build" : "The engine's own parts");
+    for (size_t i = 0; i < c->job->roles.n; i++) {
+      const Role *role = c->job->roles.at[i];
+      if (!role->part || is_chosen(c, role) != (chosen == 1)) continue;
+      if (!table || table->rows.n >= 20) {
+        if (table) group_begin(c);
+        table = block_add(c, BLOCK_TABLE);
+        add_column(c, table, "Ready", 12, false);
+        add_column(c, table, "Qty", 10, true);
+        add_column(c, table, "Part", 70, false);
+        add_column(c, table, "Order number", 32, false);
+        add_column(c, table, "New", 12, false);
+        add_column(c, table, "Batch or mark", 36, false);
+      }
+      const PartEntry *part = &role->part->is.part;
+      add_row(c, table);
+      add_cell(c, table, CELL_TICK, NULL);
+      add_cell(c, table, CELL_NUMBER, arena_printf(c->arena, "%d", role_count(c, role)));
+      add_cell(c, table, CELL_TEXT,
+               arena_printf(c->arena, "%s: %s", role->label, role->part->name.s));
+      add_cell(c, table, CELL_TEXT, said_or(&part->number, ""));
+      add_cell(c, table, CELL_TEXT, part->new_only.s ? "new" : "");
+      add_cell(c, table, CELL_BLANK, NULL);
+    }
+    if (!table) none(c);
+  }
+}
+
+static void consumables(Composer *c) {
+  Block *table = NULL;
+  group_begin(c);
+  add_heading(c, 2, "Consumables");
+  for (size_t i = 0; i < c->job->library->list.n; i++) {
+    const Entry *entry = c->job->library->list.at[i];
+    bool used = entry->kind == ENTRY_CONSUMABLE;
+    for (size_t j = 0; j < c->job->joints.n && !used; j++) {
+      const JointDecl *bundle = c->job->joints.at[j]->bundle;
+      used = bundle && (bundle->lubricant.entry == entry || bundle->threadlock.entry == entry);
+    }
+    if (!used) continue;
+    if (!table) {
+      table = block_add(c, BLOCK_TABLE);
+      add_column(c, table, "Ready", 12, false);
+      add_column(c, table, "What", 60, false);
+      add_column(c, table, "For", 72, false);
+      add_column(c, table, "Batch, use by", 30, false);
+    }
+    add_row(c, table);
+    add_cell(c, table, CELL_TICK, NULL);
+    add_cell(c, table, CELL_TEXT, entry->name.s);
+    add_cell(c, table, CELL_TEXT,
+             entry->kind == ENTRY_CONSUMABLE ? said_or(&entry->is.consumable.use, "") : "threads");
+    add_cell(c, table, CELL_BLANK, NULL);
+  }
+  if (!table) none(c);
+}
+
+/* Tools the steps name and drives the joints ask for, each once. */
+static void tools(Composer *c) {
+  Words words = {0};
+  for (size_t i = 0; i < c->plan->steps.n; i++) {
+    const SaidList *tools = &c->plan->steps.at[i]->decl->tools;
+    for (size_t j = 0; j < tools->n; j++)
+      if (!text_has(&words, tools->at[j].s)) vec_push(c->arena, &words, tools->at[j].s);
+  }
+  for (size_t i = 0; i < c->job->joints.n; i++) {
+    const char *drive = c->job->joints.at[i]->hardware->drive.s;
+    if (drive && !text_has(&words, drive)) vec_push(c->arena, &words, drive);
+  }
+  group_begin(c);
+  add_heading(c, 2, "Tools");
+  if (!words.n) {
+    none(c);
+    return;
+  }
+  Block *table = block_add(c, BLOCK_TABLE);
+  for (int i = 0; i < 2; i++) {
+    add_column(c, table, "Ready", 12, false);
+    add_column(c, table, "Tool", 75, false);
+  }
+  for (size_t i = 0; i < words.n; i += 2) {
+    add_row(c, table);
+    for (size_t j = i; j < i + 2; j++) {
+      add_cell(c, table, j < words.n ? CELL_TICK : CELL_TEXT, NULL);
+      add_cell(c, table, CELL_TEXT, j < words.n ? words.at[j] : "");
+    }
+  }
+}
+
+static bool gauge_is_used(Composer *c, const Gauge *gauge) {
+  for (size_t i = 0; i < c->plan->boxes.n; i++)
+    if (c->plan->boxes.at[i]->gauge == gauge) return true;
+  return false;
+}
+
+static bool wrench_is_used(Composer *c, const Wrench *wrench) {
+  for (size_t i = 0; i < c->job->joints.n; i++)
+    if (c->job->joints.at[i]->figures.wrench == wrench) return true;
+  return false;
+}
+
+static void instrument(Composer *c, Block *table, const char *id, const char *label,
+                       const Expr *range, const Expr *reads, const char *due) {
+  add_row(c, table);
+  add_cell(c, table, CELL_TICK, NULL);
+  add_cell(c, table, CELL_TEXT, id);
+  add_cell(c, table, CELL_TEXT, label);
+  add_cell(c, table, CELL_TEXT,
+           range->kind == EXPR_LITERAL ? literal_print(c->arena, &range->literal) : "");
+  add_cell(c, table, CELL_TEXT,
+           reads && reads->kind == EXPR_LITERAL ? literal_print(c->arena, &reads->literal) : "");
+  add_cell(c, table, CELL_TEXT, due ? due : "not given");
+}
+
+static void instruments(Composer *c) {
+  const ShopEntry *shop = c->job->shop;
+  group_begin(c);
+  add_heading(c, 2, "Gauges and torque wrenches");
+  Block *table = block_add(c, BLOCK_TABLE);
+  add_column(c, table, "Ready", 12, false);
+  add_column(c, table, "Id", 14, false);
+  add_column(c, table, "Instrument", 56, false);
+  add_column(c, table, "Range", 36, false);
+  add_column(c, table, "Reads", 24, false);
+  add_column(c, table, "Calibration due", 32, false);
+  for (size_t i = 0; shop && i < shop->gauges.n; i++) {
+    const Gauge *gauge = &shop->gauges.at[i];
+    if (gauge_is_used(c, gauge))
+      instrument(c, table, said_or(&gauge->id, gauge->name), said_or(&gauge->label, gauge->name),
+                 &gauge->range, &gauge->resolution, gauge->due.s);
+  }
+  for (size_t i = 0; shop && i < shop->wrenches.n; i++) {
+    const Wrench *wrench = &shop->wrenches.at[i];
+    if (wrench_is_used(c, wrench))
+      instrument(c, table, said_or(&wrench->id, wrench->name),
+                 said_or(&wrench->label, wrench->name), &wrench->range, NULL, wrench->due.s);
+  }
+}
+
+static void condition(Composer *c) {
+  group_begin(c);
+  add_heading(c, 2, "People and condition");
+  Block *fields = block_add(c, BLOCK_FIELDS);
+  add_field(c, fields, "Technician", build_line(c->job, "technician"), 6);
+  add_field(c, fields, "Second person for verify and hold", NULL, 6);
+  add_field(c, fields, "Room temperature, degC", NULL, 6);
+  add_field(c, fields, "Engine as received", NULL, 6);
+  add_field(c, fields, "Customer's own parts",
+            c->job->build->supplied_by_customer.n ? c->job->build->supplied_by_customer.at[0].s
+                                                  : "none",
+            12);
+}
+
+void sheet_setup(Composer *c) {
+  sheet_begin(c, "setup", "Setup sheet");
+  group_begin(c);
+  add_heading(c, 1, "Ready before the first step");
+  parts(c);
+  consumables(c);
+  tools(c);
+  instruments(c);
+  condition(c);
+}

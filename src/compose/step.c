@@ -1,0 +1,104 @@
+/* One step with all that belongs to it. */
+#include "compose/composer.h"
+
+#include "model/job_words.h"
+
+#include <math.h>
+
+static const char *const acts[] = {
+    [STEP_DO] = "Do",         [STEP_CHECK] = "Check",   [STEP_VERIFY] = "Verify",
+    [STEP_RECORD] = "Record", [STEP_DECIDE] = "Decide", [STEP_WAIT] = "Wait",
+    [STEP_HOLD] = "Hold",
+};
+
+/* "depth gauge G3, reads 0.01 mm" */
+static const char *gauge_said(Composer *c, const Gauge *gauge) {
+  if (!gauge) return "gauge ............";
+  const char *reads = gauge->resolution.kind == EXPR_LITERAL
+                          ? arena_printf(c->arena, ", reads %s",
+                                         literal_print(c->arena, &gauge->resolution.literal))
+                          : "";
+  return arena_printf(c->arena, "%s %s%s", said_or(&gauge->label, gauge->name),
+                      said_or(&gauge->id, gauge->name), reads);
+}
+
+static int digits_before_mark(double number) {
+  number = fabs(number);
+  int digits = 1;
+  while (number >= 10 && digits < 7) {
+    number /= 10;
+    digits++;
+  }
+  return digits;
+}
+
+/* How wide a reading may come out: by the limits, else by the prediction. */
+static int whole_digits(const PlanBox *box) {
+  double most = 0;
+  const Range *range = &box->quantity->predicted;
+  if (box->has_max) most = fmax(most, fabs(unit_from_si(box->unit, box->max)));
+  if (box->has_min) most = fmax(most, fabs(unit_from_si(box->unit, box->min)));
+  if (range->state == VALUE_KNOWN) most = fmax(most, fabs(unit_from_si(box->unit, range->nominal)));
+  return most > 0 ? digits_before_mark(most) : 3;
+}
+
+static void measure(Composer *c, const PlanBox *box) {
+  Block *block = block_add(c, BLOCK_MEASURE);
+  MeasureRow *row = &block->measure;
+  const Unit *unit = box->unit;
+  row->box = box->number;
+  row->what = box->label;
+  row->gauge = gauge_said(c, box->gauge);
+  if (box->has_min) row->min = number_print(c->arena, box->min, unit, box->places);
+  if (box->has_target) row->target = number_print(c->arena, box->target, unit, box->places);
+  if (box->has_max) row->max = number_print(c->arena, box->max, unit, box->places);
+  row->unit = unit->print;
+  if (box->kind == BOX_RECORD_ONLY) row->kind = "record only";
+  if (box->kind == BOX_FEEDS)
+    row->kind =
+        box->judged_by ? arena_printf(c->arena, "judged by %s", box->judged_by) : "feeds a result";
+  row->readings = box->readings > 0 ? box->readings : 1;
+  row->whole_digits = whole_digits(box);
+  row->places = box->places;
+  if (box->kind == BOX_JUDGED) row->source = allowed_sheet_print(c->arena, box->quantity);
+  if (box->has_value) row->values[0] = number_print(c->arena, box->value, unit, box->places);
+  if (box->verdict == VERDICT_IN) row->verdict = "in";
+  if (box->verdict == VERDICT_OUT) row->verdict = "OUT";
+}
+
+static void worked_out(Composer *c, const PlanStep *step) {
+  if (!step->work_letters.n) return;
+  Block *block = block_add(c, BLOCK_WORK);
+  for (size_t i = 0; i < step->work_letters.n; i++) {
+    vec_push(c->arena, &block->letters, step->work_letters.at[i]);
+    vec_push(c->arena, &block->items, step->work_lines.at[i]);
+    vec_push(c->arena, &block->units, "");
+  }
+}
+
+static void hold(Composer *c, const PlanStep *step) {
+  Block *block = block_add(c, BLOCK_HOLD);
+  block->text = step->text;
+  block->step = step->number;
+  block->bookmark = arena_printf(c->arena, "%d Hold: %s", step->number, step->text);
+}
+
+void add_step(Composer *c, const PlanStep *step) {
+  for (size_t i = 0; i < step->cautions.n; i++) add_message(c, step->cautions.at[i]);
+  if (step->decl->kind == STEP_HOLD) {
+    hold(c, step);
+  } else {
+    Block *block = block_add(c, BLOCK_STEP);
+    block->step = step->number;
+    block->act = acts[step->decl->kind];
+    block->text = step->text;
+    for (size_t i = 0; i < step->notes.n; i++) vec_push(c->arena, &block->notes, step->notes.at[i]);
+    block->bookmark = arena_printf(c->arena, "%d %s", step->number, step->text);
+  }
+  add_figures(c, step);
+  for (size_t i = 0; i < step->boxes.n; i++) measure(c, step->boxes.at[i]);
+  worked_out(c, step);
+  if (step->table) add_bench_table(c, step);
+  add_sequence(c, step);
+  for (size_t i = 0; i < step->joints.n; i++) add_torque_card(c, step, step->joints.at[i]);
+}
