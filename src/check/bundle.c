@@ -140,6 +140,7 @@ static void passes_rise(Run *run, const JobJoint *joint) {
     case PASS_HAND:
     case PASS_SEAT:
     case PASS_TURN_OVER:
+    case PASS_OWN:
     case PASS_CHECK:
       continue;
     }
