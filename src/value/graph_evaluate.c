@@ -1,0 +1,212 @@
+/* Evaluation: inputs first, on a plan, so that a long chain needs no deep stack. */
+#include "value/graph_node.h"
+
+#include <math.h>
+
+#define AS_EQUAL   1e-9  /* of the larger: sizes nearer than that are the same size */
+#define AS_NOTHING 1e-14 /* SI: what is left of a sum that should be 0 */
+
+static void scratch_grow(const Graph *graph, Scratch *scratch) {
+  size_t n = graph->nodes.n;
+  if (scratch->room >= n) return;
+  size_t room = n * 2;
+  Arena *arena = graph->arena;
+  scratch->room = room;
+  scratch->cells = ARENA_NEW_N(arena, Cell, room);
+  scratch->mark = ARENA_NEW_N(arena, uint8_t, room);
+  scratch->varies = ARENA_NEW_N(arena, uint8_t, room);
+  scratch->pinned = ARENA_NEW_N(arena, bool, room);
+  scratch->pin = ARENA_NEW_N(arena, double, room);
+  scratch->order = ARENA_NEW_N(arena, NodeId, room);
+  scratch->stack = ARENA_NEW_N(arena, NodeId, room);
+  scratch->next = ARENA_NEW_N(arena, uint32_t, room);
+}
+
+/* A circle, which the builder reports, ends at the node met a second time: that
+ * one is not yet in the order and counts as poison. */
+static void plan_order(const Graph *graph, Scratch *scratch, NodeId target) {
+  size_t depth = 0;
+  scratch->order_n = 0;
+  scratch->stack[depth] = target;
+  scratch->next[depth++] = 0;
+  scratch->mark[target] = 1;
+  while (depth > 0) {
+    NodeId id = scratch->stack[depth - 1];
+    const GraphNode *node = &graph->nodes.at[id];
+    uint32_t args = scratch->pinned[id] ? 0 : node->args;
+    if (scratch->next[depth - 1] == args) {
+      scratch->mark[id] = 2;
+      scratch->order[scratch->order_n++] = id;
+      depth--;
+      continue;
+    }
+    NodeId arg = node->arg[scratch->next[depth - 1]++];
+    if (scratch->mark[arg] != 0) continue;
+    scratch->mark[arg] = 1;
+    scratch->stack[depth] = arg;
+    scratch->next[depth++] = 0;
+  }
+  for (size_t i = 0; i < scratch->order_n; i++) {
+    NodeId id = scratch->order[i];
+    scratch->mark[id] = 0;
+    scratch->cells[id] = (Cell){.state = VALUE_POISON};
+  }
+}
+
+Scratch *plan_make(const Graph *graph, NodeId target, const Overrides *overrides) {
+  Scratch *scratch = graph->scratch;
+  scratch_grow(graph, scratch);
+  for (size_t i = 0; overrides && i < overrides->n; i++) {
+    scratch->pinned[overrides->at[i].node] = true;
+    scratch->pin[overrides->at[i].node] = overrides->at[i].si;
+  }
+  plan_order(graph, scratch, target);
+  return scratch;
+}
+
+void plan_unpin(Scratch *scratch, const Overrides *overrides) {
+  for (size_t i = 0; overrides && i < overrides->n; i++) {
+    scratch->pinned[overrides->at[i].node] = false;
+  }
+}
+
+static Cell known(double si) {
+  return (Cell){.si = si, .state = VALUE_KNOWN};
+}
+
+static Cell known_or_not_finite(double si, NodeId id) {
+  if (isfinite(si)) return known(si);
+  return (Cell){.state = VALUE_POISON, .culprit = id, .not_finite = true};
+}
+
+static Cell waits_for(NodeId id) {
+  return (Cell){.state = VALUE_UNKNOWN, .culprit = id};
+}
+
+/* -1, 0, 1: sizes that differ by rounding alone are equal. */
+static int compare(double a, double b) {
+  double slack = AS_NOTHING + AS_EQUAL * fmax(fabs(a), fabs(b));
+  return a < b - slack ? -1 : a > b + slack;
+}
+
+static double operate(GraphOp op, double a, double b) {
+  switch (op) {
+  case OP_MINUS:
+    return -a;
+  case OP_NOT:
+    return a == 0;
+  case OP_ADD:
+    return a + b;
+  case OP_SUBTRACT:
+    return a - b;
+  case OP_MULTIPLY:
+    return a * b;
+  case OP_DIVIDE:
+    return a / b;
+  case OP_POWER:
+    return pow(a, b);
+  case OP_LESS:
+    return compare(a, b) < 0;
+  case OP_LESS_EQUAL:
+    return compare(a, b) <= 0;
+  case OP_GREATER:
+    return compare(a, b) > 0;
+  case OP_GREATER_EQUAL:
+    return compare(a, b) >= 0;
+  case OP_EQUAL:
+    return compare(a, b) == 0;
+  case OP_NOT_EQUAL:
+    return compare(a, b) != 0;
+  default:
+    return NAN;
+  }
+}
+
+/* The argument that keeps the result from being known: poison before unknown, then the first. */
+static const Cell *obstacle(const Scratch *scratch, const GraphNode *node) {
+  const Cell *worst = NULL;
+  for (uint32_t i = 0; i < node->args; i++) {
+    const Cell *cell = &scratch->cells[node->arg[i]];
+    if (cell->state == VALUE_KNOWN) continue;
+    if (!worst || cell->state < worst->state) worst = cell;
+  }
+  return worst;
+}
+
+/* "and" is false once one side is, "or" true once one side is, whatever the other
+ * waits for; a side to the left decides even over poison on the right, so that
+ * a condition can guard a division. */
+static Cell both(const Scratch *scratch, const GraphNode *node) {
+  double decides = node->op == OP_OR;
+  Cell left = scratch->cells[node->arg[0]], right = scratch->cells[node->arg[1]];
+  if (left.state == VALUE_KNOWN && left.si == decides) return left;
+  if (left.state == VALUE_POISON) return left;
+  if (right.state == VALUE_KNOWN && (right.si == decides || left.state == VALUE_KNOWN)) {
+    return right;
+  }
+  return right.state == VALUE_POISON || left.state == VALUE_KNOWN ? right : left;
+}
+
+static Cell choose(const Scratch *scratch, const GraphNode *node) {
+  Cell condition = scratch->cells[node->arg[0]];
+  if (condition.state != VALUE_KNOWN) return condition;
+  return scratch->cells[node->arg[condition.si != 0 ? 1 : 2]];
+}
+
+static Cell call(const Graph *graph, const Scratch *scratch, NodeId id) {
+  const GraphNode *node = &graph->nodes.at[id];
+  double *a = scratch->args;
+  for (uint32_t i = 0; i < node->args; i++) a[i] = scratch->cells[node->arg[i]].si;
+  double result = function_call(node->function)(a, node->args, node->origin);
+  return known_or_not_finite(result, id);
+}
+
+static Cell evaluate_value(const Scratch *scratch, NodeId id, const GraphNode *node) {
+  if (node->has_reading) return known(node->si);
+  return node->defined ? scratch->cells[node->arg[0]] : waits_for(id);
+}
+
+static Cell evaluate_node(const Graph *graph, const Scratch *scratch, NodeId id) {
+  const GraphNode *node = &graph->nodes.at[id];
+  if (scratch->pinned[id]) return known_or_not_finite(scratch->pin[id], id);
+  switch (node->op) {
+  case OP_POISON:
+    return (Cell){.state = VALUE_POISON};
+  case OP_LEAF:
+  case OP_CONSTANT:
+    return known_or_not_finite(node->si, id);
+  case OP_VALUE:
+    return evaluate_value(scratch, id, node);
+  case OP_IF:
+    return choose(scratch, node);
+  case OP_AND:
+  case OP_OR:
+    return both(scratch, node);
+  default:
+    break;
+  }
+  const Cell *blocked = obstacle(scratch, node);
+  if (blocked) return *blocked;
+  if (node->op == OP_CALL) return call(graph, scratch, id);
+  double a = scratch->cells[node->arg[0]].si;
+  double b = node->args > 1 ? scratch->cells[node->arg[1]].si : 0;
+  return known_or_not_finite(operate(node->op, a, b), id);
+}
+
+Cell plan_run(const Graph *graph, Scratch *scratch, NodeId target) {
+  for (size_t i = 0; i < scratch->order_n; i++) {
+    NodeId id = scratch->order[i];
+    scratch->cells[id] = evaluate_node(graph, scratch, id);
+  }
+  return scratch->cells[target];
+}
+
+Evaluation graph_evaluate(const Graph *graph, NodeId node, const Overrides *overrides) {
+  Scratch *scratch = plan_make(graph, node, overrides);
+  Cell cell = plan_run(graph, scratch, node);
+  plan_unpin(scratch, overrides);
+  return (Evaluation){.state = (ValueState)cell.state,
+                      .si = cell.si,
+                      .culprit = cell.culprit,
+                      .not_finite = cell.not_finite};
+}

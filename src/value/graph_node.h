@@ -1,0 +1,88 @@
+/* The nodes of a graph, seen only by the files that build and evaluate it. */
+#ifndef SHEAF_VALUE_GRAPH_NODE_H
+#define SHEAF_VALUE_GRAPH_NODE_H
+
+#include "value/function.h"
+
+typedef enum GraphOp {
+  OP_POISON,
+  OP_LEAF,     /* si, low, high */
+  OP_CONSTANT, /* si */
+  OP_VALUE,    /* args[0] once defined; or a reading: si, low, high */
+  OP_MINUS,
+  OP_NOT,
+  OP_ADD,
+  OP_SUBTRACT,
+  OP_MULTIPLY,
+  OP_DIVIDE,
+  OP_POWER,
+  OP_LESS,
+  OP_LESS_EQUAL,
+  OP_GREATER,
+  OP_GREATER_EQUAL,
+  OP_EQUAL,
+  OP_NOT_EQUAL,
+  OP_AND,
+  OP_OR,
+  OP_IF,
+  OP_CALL,
+} GraphOp;
+
+typedef struct GraphNode {
+  GraphOp op;
+  Dim dim;
+  Place at;
+  const char *name; /* LEAF, VALUE */
+  double si, low, high;
+  bool has_reading; /* VALUE */
+  bool defined;     /* VALUE: graph_define was called */
+  uint32_t args;
+  NodeId *arg;
+  const Function *function; /* CALL */
+  Origin origin;            /* CALL: of the first position among the arguments */
+} GraphNode;
+
+struct Graph {
+  Arena *arena;
+  VEC(GraphNode) nodes;
+  struct Scratch *scratch; /* reused by every evaluation */
+};
+
+NodeId graph_add(Graph *graph, GraphNode node);
+/* An operation; constant arguments are computed at once. 0 when an argument is 0. */
+NodeId graph_add_operation(Graph *graph, GraphOp op, Dim dim, Place at, const NodeId *args,
+                           size_t n, const Function *function);
+bool graph_is_constant(const Graph *graph, NodeId node, double *si);
+
+/* One result of evaluating the nodes of a plan. */
+typedef struct Cell {
+  double si;
+  NodeId culprit;
+  uint8_t state; /* ValueState */
+  bool not_finite;
+} Cell;
+
+/* Room that is kept between evaluations, one entry a node of the graph. */
+typedef struct Scratch {
+  size_t room;
+  Cell *cells;
+  uint8_t *mark;   /* while planning: 0 new, 1 being visited, 2 done; 0 in between */
+  uint8_t *varies; /* range: depends on a leaf with a tolerance */
+  bool *pinned;    /* by an override, or swept by the range; false in between */
+  double *pin;
+  NodeId *order;
+  size_t order_n;
+  NodeId *stack;
+  uint32_t *next;
+  double *args; /* of one call, as many as the longest has */
+  size_t most_args;
+} Scratch;
+
+/* What has to be computed for target, inputs first, cut at the pinned nodes
+ * and at readings. The caller pins first and unpins in the end. */
+Scratch *plan_make(const Graph *graph, NodeId target, const Overrides *overrides);
+/* Computes all of the plan and answers the target's cell. */
+Cell plan_run(const Graph *graph, Scratch *scratch, NodeId target);
+void plan_unpin(Scratch *scratch, const Overrides *overrides);
+
+#endif
