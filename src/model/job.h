@@ -55,7 +55,8 @@ typedef enum Outcome {
   OUTCOME_NOT_LIMITED, OUTCOME_UNKNOWN, OUTCOME_PASS, OUTCOME_OVERLAP, OUTCOME_DISJOINT, OUTCOME_POISON
 } Outcome;
 
-typedef struct Reading { const char *position; double si; Place at; } Reading;
+/* half: half width of what the gauge leaves open, its uncertainty or else its resolution. */
+typedef struct Reading { const char *position; double si, half; Place at; } Reading;
 
 typedef struct Quantity {
   const QuantityDecl *decl;
@@ -148,6 +149,9 @@ struct Job {
    * Looks only at roles, choices and exact facts; reports not-exact, unknown-name. */
   bool (*when)(const struct Job *job, Run *run, const Formula *when, const Instance *at);
   void *when_context;
+  /* Node of a formula whose names are bound at that instance (NULL: the engine); 0 after
+   * reporting. */
+  NodeId (*bind)(const struct Job *job, Run *run, const Formula *formula, const Instance *at);
   /* What a candidate part's fact would be for a role: nominal SI. false: it has none. */
   bool (*candidate)(const struct Job *job, Run *run, const Role *role, const Entry *part,
                     Overrides *out);

@@ -1,0 +1,190 @@
+/* Which record of a joint holds: for what is there, and for how it is tightened. */
+#include "resolve/joints.h"
+
+#include <math.h>
+
+/* ---- what is there ---- */
+
+static bool same_fastener(const JointDecl *a, const JointDecl *b) {
+  Thread x, y;
+  if (text_is(a->thread.s, b->thread.s)) return text_is(a->strength.id, b->strength.id);
+  return thread_parse(a->thread.s, &x) && thread_parse(b->thread.s, &y) && thread_same(&x, &y) &&
+         text_is(a->strength.id, b->strength.id);
+}
+
+static void fasteners_differ(Resolver *r, const char *name, const JointRecord *a,
+                             const JointRecord *b) {
+  Finding *finding = finding_add(r->run, RULE_SHEETS_DISAGREE, b->decl->thread.at,
+                                 "%s: %s gives %s class %s, %s gives %s class %s", name,
+                                 resolve_whose(r->arena, a->entry, NULL), a->decl->thread.s,
+                                 a->decl->strength.id ? a->decl->strength.id : "not said",
+                                 resolve_whose(r->arena, b->entry, NULL), b->decl->thread.s,
+                                 b->decl->strength.id ? b->decl->strength.id : "not said");
+  finding_subject(finding, name);
+  finding_note(r->run, finding, a->decl->thread.at, "the other sheet");
+  finding_way_out(r->run, finding, "settle it in the build: `settle: {%s: {sheet: %s, why: ...}}`",
+                  name, a->entry->id);
+}
+
+/* The record that names the thread: settled, or of the highest rank. */
+static const JointRecord *fastener_record(Resolver *r, const char *name,
+                                          const JointRecords *records) {
+  const Settle *settle = settle_find(r, name);
+  const JointRecord *best = NULL;
+  for (size_t i = 0; i < records->n; i++) {
+    const JointRecord *record = &records->at[i];
+    if (!record->decl->hardware || !record->decl->thread.s) continue;
+    if (settle && text_is(record->entry->id, settle->sheet.s)) return record;
+    if (!best) best = record;
+  }
+  for (size_t i = 0; best && !settle && i < records->n; i++) {
+    const JointRecord *record = &records->at[i];
+    if (record == best || record->rank != best->rank || !record->decl->thread.s) continue;
+    if (!same_fastener(best->decl, record->decl)) fasteners_differ(r, name, best, record);
+  }
+  return best;
+}
+
+/* Thread, class and section belong together and come from one record; what it leaves
+ * out of the rest comes from the next. */
+const JointDecl *joint_hardware(Resolver *r, const char *name, const JointRecords *records,
+                                const JointRecord **from) {
+  const JointRecord *first = fastener_record(r, name, records);
+  for (size_t i = 0; i < records->n && !first; i++)
+    if (records->at[i].decl->hardware) first = &records->at[i];
+  *from = first;
+  if (!first) return NULL;
+  JointDecl *all = arena_copy(r->arena, first->decl, sizeof *all);
+  for (size_t i = 0; i < records->n; i++) {
+    const JointDecl *more = records->at[i].decl;
+    if (!all->label.s) all->label = more->label;
+    if (!all->count.said) all->count = more->count;
+    if (!all->reuse.s) all->reuse = more->reuse;
+    if (!all->duty.s) all->duty = more->duty;
+    if (!all->drive.s) all->drive = more->drive;
+    if (!all->into_material.id) all->into_material = more->into_material;
+    if (all->engagement.kind == EXPR_NONE) all->engagement = more->engagement;
+    if (all->hole_depth.kind == EXPR_NONE) all->hole_depth = more->hole_depth;
+    if (all->clamped_length.kind == EXPR_NONE) all->clamped_length = more->clamped_length;
+    if (!all->clamped_material.id) all->clamped_material = more->clamped_material;
+    if (!all->stud_material.id) all->stud_material = more->stud_material;
+    if (!all->places.n) {
+      all->places.at = more->places.at;
+      all->places.n = all->places.room = more->places.n;
+    }
+    if (!all->parties.n) all->parties = more->parties;
+  }
+  return all;
+}
+
+/* ---- how it is tightened ---- */
+
+const char *bundle_says(Arena *arena, const JointDecl *bundle) {
+  const char *torque = bundle->method.s ? bundle->method.s : "no torque";
+  if (bundle->torque.kind == EXPR_LITERAL) torque = literal_print(arena, &bundle->torque.literal);
+  if (bundle->torque.kind == EXPR_FORMULA) torque = formula_print(arena, bundle->torque.formula);
+  const Ref *on = bundle->threadlock.entry ? &bundle->threadlock : &bundle->lubricant;
+  const char *condition = on->entry && on->entry->name.s ? on->entry->name.s : on->id;
+  if (!condition) return torque;
+  if (text_is(condition, "not_stated")) condition = "lubricant not stated";
+  if (text_is(condition, "none")) condition = "dry";
+  return arena_printf(arena, "%s, %s", torque, condition);
+}
+
+static double half_digit(const Literal *literal) {
+  return literal->unit ? fabs(0.5 * pow(10, -literal->places) * literal->unit->factor) : 0;
+}
+
+/* "46 N.m" and "34 lbf.ft" are one torque in two prints. */
+static bool bundles_agree(const JointDecl *a, const JointDecl *b) {
+  if (!text_is(a->lubricant.id, b->lubricant.id)) return false;
+  const char *lock_a = a->threadlock.id ? a->threadlock.id : "none";
+  const char *lock_b = b->threadlock.id ? b->threadlock.id : "none";
+  if (!text_is(lock_a, lock_b)) return false;
+  if (a->torque.kind != b->torque.kind) return false;
+  if (a->torque.kind != EXPR_LITERAL) return a->torque.kind == EXPR_NONE;
+  const Literal *x = &a->torque.literal, *y = &b->torque.literal;
+  if (!x->unit || !y->unit || !dim_same(x->unit->dim, y->unit->dim)) return false;
+  return fabs(x->nominal - y->nominal) <= fmax(half_digit(x), half_digit(y)) * (1 + 1e-9);
+}
+
+static void disagree(Resolver *r, const char *name, const JointRecord *a, const JointRecord *b) {
+  Finding *finding = finding_add(
+      r->run, RULE_SHEETS_DISAGREE, b->decl->at, "%s: %s gives %s, %s gives %s", name,
+      resolve_whose(r->arena, a->entry, a->decl->page.s), bundle_says(r->arena, a->decl),
+      resolve_whose(r->arena, b->entry, b->decl->page.s), bundle_says(r->arena, b->decl));
+  finding_subject(finding, name);
+  finding_note(r->run, finding, a->decl->at, "the other sheet");
+  finding_way_out(r->run, finding,
+                  "settle it in the build: `settle: {%s: {sheet: %s, why: ...}}` or with %s", name,
+                  a->entry->id, b->entry->id);
+}
+
+static const JointRecord *settled(Resolver *r, const char *name, const JointRecords *records) {
+  const Settle *settle = settle_find(r, name);
+  if (!settle || !settle->sheet.s) return NULL;
+  Words names = {0};
+  for (size_t i = 0; i < records->n; i++) {
+    if (records->at[i].decl->bundle && text_is(records->at[i].entry->id, settle->sheet.s))
+      return &records->at[i];
+    vec_push(r->arena, &names, records->at[i].entry->id);
+  }
+  for (size_t i = 0; i < records->n; i++) /* it settled what is there */
+    if (text_is(records->at[i].entry->id, settle->sheet.s)) return NULL;
+  Finding *finding =
+      finding_add(r->run, RULE_UNKNOWN_NAME, settle->sheet.at,
+                  "%s is settled by %s, which says nothing about it", name, settle->sheet.s);
+  resolve_suggest(r->run, finding, settle->sheet.s, &names);
+  return NULL;
+}
+
+static void overruled(Resolver *r, const char *name, const JointRecord *winner,
+                      const JointRecord *loser) {
+  if (bundles_agree(winner->decl, loser->decl)) return;
+  Finding *finding = finding_add(r->run, RULE_SHEET_OVERRULED, loser->decl->at,
+                                 "%s: %s gives %s; %s gives %s and holds", name,
+                                 resolve_whose(r->arena, loser->entry, loser->decl->page.s),
+                                 bundle_says(r->arena, loser->decl),
+                                 resolve_whose(r->arena, winner->entry, winner->decl->page.s),
+                                 bundle_says(r->arena, winner->decl));
+  finding_subject(finding, name);
+  finding_note(r->run, finding, winner->decl->at, "what holds, from %s", rank_word(winner->rank));
+}
+
+static void nobody_says(Resolver *r, const char *name, const JointRecords *records,
+                        const JointDecl *hardware, bool only_with) {
+  Finding *finding = finding_add(r->run, RULE_STATED_TORQUE, hardware->at,
+                                 "%s: no sheet says how it is tightened%s", name,
+                                 only_with ? " with this combination" : "");
+  finding_subject(finding, name);
+  for (size_t i = 0; i < records->n; i++)
+    if (records->at[i].decl != hardware && records->at[i].decl->hardware)
+      finding_note(r->run, finding, records->at[i].decl->at, "described here");
+  finding_way_out(r->run, finding,
+                  "add torque and lubricant from a sheet, or `method: hand` where that is meant");
+}
+
+const JointRecord *joint_bundle(Resolver *r, const char *name, const JointRecords *records,
+                                const JointDecl *hardware, bool only_with, Voices *losers) {
+  const JointRecord *winner = settled(r, name, records);
+  bool chosen = winner != NULL;
+  for (size_t i = 0; i < records->n && !winner; i++)
+    if (records->at[i].decl->bundle) winner = &records->at[i];
+  if (!winner) {
+    nobody_says(r, name, records, hardware, only_with);
+    return NULL;
+  }
+  for (size_t i = 0; i < records->n; i++) {
+    const JointRecord *other = &records->at[i];
+    if (other == winner || !other->decl->bundle) continue;
+    Voice voice = {other->entry, other->decl->page.s, other->rank, other->decl->at,
+                   bundle_says(r->arena, other->decl)};
+    vec_push(r->arena, losers, voice);
+    if (chosen) continue;
+    if (other->rank < winner->rank)
+      overruled(r, name, winner, other);
+    else if (!bundles_agree(winner->decl, other->decl))
+      disagree(r, name, winner, other);
+  }
+  return winner;
+}
