@@ -20,15 +20,18 @@ static bool is_judged(const Plan *plan, const Quantity *quantity) {
   return false;
 }
 
-/* A decide step whose table offers a choice that brings the value in. */
-static bool can_be_chosen(const Plan *plan, const Quantity *quantity) {
+/* The bench table that answers this; one that offers something inside before one that
+ * does not. NULL: none. */
+static const PlanTable *table_for(const Plan *plan, const Quantity *quantity) {
+  const PlanTable *found = NULL;
   for (size_t i = 0; i < plan->steps.n; i++) {
     const PlanTable *table = plan->steps.at[i]->table;
-    if (!table || !table->any_inside) continue;
+    if (!table || (found && !table->any_inside)) continue;
     for (size_t j = 0; j < table->answers.n; j++)
-      if (table->answers.at[j] == quantity) return true;
+      if (table->answers.at[j] == quantity) found = table;
+    if (found && found->any_inside) return found;
   }
-  return false;
+  return found;
 }
 
 /* "0.85 to 1.15 mm (Orrest, piston sheet 12, edition C)" */
@@ -65,6 +68,7 @@ static Finding *at_limit(Run *run, Rule rule, const Quantity *quantity, const ch
 
 static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *quantity) {
   Finding *finding;
+  const PlanTable *table;
   const char *most;
   if (text_is(quantity->decl->report.s, "only")) return;
   switch (quantity->outcome) {
@@ -95,7 +99,9 @@ static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *qu
     if (most) finding_note(run, finding, quantity->decl->at, "%s", most);
     return;
   case OUTCOME_DISJOINT:
-    if (can_be_chosen(plan, quantity)) {
+    table = table_for(plan, quantity);
+    if (table && !table->any_inside) return; /* check_offers says so */
+    if (table) {
       at_limit(run, RULE_FIT_BY_HAND, quantity,
                arena_printf(run->arena,
                             "comes to %s with the parts named; the bench table offers others",
@@ -110,6 +116,37 @@ static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *qu
                     "change a part it is worked out from; `sheaf show BUILD %s` lists them",
                     quantity->name);
     return;
+  }
+}
+
+static bool has_known_cell(const PlanTable *table) {
+  for (size_t i = 0; i < table->cells.n; i++)
+    if (table->cells.at[i].known) return true;
+  return false;
+}
+
+/* A table in which every square says STOP leaves nothing to choose. */
+void check_offers(Run *run, const Plan *plan) {
+  for (size_t i = 0; i < plan->steps.n; i++) {
+    const PlanTable *table = plan->steps.at[i]->table;
+    if (!table || table->any_inside || !has_known_cell(table)) continue;
+    Text limits = text_new(run->arena);
+    for (size_t j = 0; j < table->answers.n; j++) {
+      const Quantity *answer = table->answers.at[j];
+      if (!answer->allowed.said) continue;
+      text_addf(&limits, "%s%s %s", limits.n ? ", " : "", answer->key, limits_said(run, answer));
+    }
+    Finding *finding = finding_add(run, RULE_NOT_AVAILABLE, table->decl->at,
+                                   "nothing the bench table offers stays inside the limits%s%s",
+                                   limits.n ? ": " : "", text_done(&limits));
+    finding_subject(finding, plan->steps.at[i]->id);
+    for (size_t j = 0; j < table->answers.n; j++) {
+      const Quantity *answer = table->answers.at[j];
+      if (answer->outcome == OUTCOME_DISJOINT)
+        finding_note(run, finding, answer->allowed.winner.at, "%s comes to %s with the parts named",
+                     answer->key, range_said(run, answer));
+    }
+    finding_way_out(run, finding, "offer other parts or sizes in the table, or change a part");
   }
 }
 

@@ -5,6 +5,7 @@
 #include "model/plan.h"
 
 void check_outcomes(Run *run, const Job *job, const Plan *plan);
+void check_offers(Run *run, const Plan *plan);
 void check_mates(Run *run, const Job *job);
 void check_needs(Run *run, const Job *job);
 void check_forbids(Run *run, const Job *job);
@@ -15,6 +16,7 @@ void check_passes(Run *run, const Job *job);
 void check_places(Run *run, const Job *job);
 void check_engagement(Run *run, const Job *job);
 void check_wrenches(Run *run, const Job *job, const Plan *plan);
+void check_sentences(Run *run, const Plan *plan);
 void check_concessions(Run *run, const Job *job);
 
 #endif
