@@ -7,7 +7,7 @@ void check_job(Run *run, const Job *job, const Plan *plan) {
   check_needs(run, job);
   check_forbids(run, job);
   check_outcomes(run, job, plan);
-  check_offers(run, plan);
+  check_offers(run, job, plan);
   check_bundle(run, job);
   check_strength(run, job);
   check_fellows(run, job);

@@ -66,6 +66,17 @@ static Finding *at_limit(Run *run, Rule rule, const Quantity *quantity, const ch
   return finding;
 }
 
+/* Something lies outside that no bench table answers: tables stop for that alone. */
+static bool is_outside_elsewhere(const Job *job, const Plan *plan) {
+  for (size_t i = 0; i < job->quantities.n; i++) {
+    const Quantity *quantity = job->quantities.at[i];
+    if (quantity->outcome == OUTCOME_DISJOINT && !text_is(quantity->decl->report.s, "only") &&
+        !table_for(plan, quantity))
+      return true;
+  }
+  return false;
+}
+
 static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *quantity) {
   Finding *finding;
   const PlanTable *table;
@@ -100,8 +111,8 @@ static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *qu
     return;
   case OUTCOME_DISJOINT:
     table = table_for(plan, quantity);
-    if (table && !table->any_inside) return; /* check_offers says so */
-    if (table) {
+    if (table && !table->any_inside && !is_outside_elsewhere(job, plan)) return; /* check_offers */
+    if (table && table->any_inside) {
       at_limit(run, RULE_FIT_BY_HAND, quantity,
                arena_printf(run->arena,
                             "comes to %s with the parts named; the bench table offers others",
@@ -126,7 +137,8 @@ static bool has_known_cell(const PlanTable *table) {
 }
 
 /* A table in which every square says STOP leaves nothing to choose. */
-void check_offers(Run *run, const Plan *plan) {
+void check_offers(Run *run, const Job *job, const Plan *plan) {
+  if (is_outside_elsewhere(job, plan)) return;
   for (size_t i = 0; i < plan->steps.n; i++) {
     const PlanTable *table = plan->steps.at[i]->table;
     if (!table || table->any_inside || !has_known_cell(table)) continue;

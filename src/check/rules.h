@@ -5,7 +5,7 @@
 #include "model/plan.h"
 
 void check_outcomes(Run *run, const Job *job, const Plan *plan);
-void check_offers(Run *run, const Plan *plan);
+void check_offers(Run *run, const Job *job, const Plan *plan);
 void check_mates(Run *run, const Job *job);
 void check_needs(Run *run, const Job *job);
 void check_forbids(Run *run, const Job *job);
