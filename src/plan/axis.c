@@ -1,0 +1,114 @@
+#include "plan/axis.h"
+
+#include <math.h>
+
+static void too_many(Planner *planner, const TableAxis *decl, double lines, size_t most) {
+  Finding *finding =
+      finding_add(planner->run, RULE_TOO_LONG, decl->at,
+                  "the table would have %.0f lines this way; at most %zu fit", lines, most);
+  finding_way_out(planner->run, finding, "take a wider step or a shorter range");
+}
+
+static bool by_quantity(Planner *planner, const PlanStep *step, const Instance *at, size_t most,
+                        Axis *axis) {
+  const TableAxis *decl = axis->decl;
+  Name name = name_split(planner->arena, decl->quantity.s);
+  QuantityList list = {0};
+  pick_quantities(planner, &name, at, "final", &list);
+  if (list.n != 1) {
+    if (!quantities_named(planner, name.base)) {
+      tell_unknown(planner, step->procedure, &decl->quantity, "quantity", &planner->quantity_names);
+    } else {
+      Finding *finding = finding_add(planner->run, RULE_UNKNOWN_NAME, decl->quantity.at,
+                                     "which '%s' the table is about is not said", name.base);
+      finding_way_out(planner->run, finding, "name the member in brackets, or the step's for_each");
+    }
+    return false;
+  }
+  axis->quantity = list.at[0];
+  axis->label = axis->quantity->label;
+  axis->unit = axis->quantity->decl->unit;
+  axis->places = quantity_places(axis->quantity);
+  double from = 0, to = 0, by = 0;
+  if (!expr_si(&decl->from, &from) || !expr_si(&decl->to, &to) || !expr_si(&decl->step, &by)) {
+    finding_add(planner->run, RULE_MISSING_KEY, decl->at,
+                "a side by a quantity needs 'from', 'to' and 'step'");
+    return false;
+  }
+  if (!(by > 0) || !isfinite((to - from) / by)) {
+    finding_add(planner->run, RULE_BAD_NUMBER, decl->step.at, "the step must be above nothing");
+    return false;
+  }
+  double lines = floor((to - from) / by + 1e-6) + 1;
+  if (lines < 1) {
+    finding_add(planner->run, RULE_BAND_REVERSED, decl->from.at, "'from' lies above 'to'");
+    return false;
+  }
+  if (lines > (double)most) too_many(planner, decl, lines, most);
+  axis->bin = by / 2;
+  expr_si(&decl->bin, &axis->bin);
+  for (double i = 0; i < lines && i < (double)most; i++) {
+    AxisLine line = {.by_value = true, .si = from + i * by};
+    line.name = number_print(planner->arena, line.si, axis->unit, axis->places);
+    vec_push(planner->arena, &axis->lines, line);
+  }
+  return true;
+}
+
+/* The fact named, as the part's sheet writes it; else what the part is called. */
+static const char *part_name(Planner *planner, const Entry *part, const char *fact) {
+  for (size_t i = 0; fact && i < part->is.part.values.n; i++) {
+    const ValueDecl *value = part->is.part.values.at[i];
+    if (!text_is(value->name, fact) || value->choices.n == 0) continue;
+    const Expr *expr = &value->choices.at[0].value;
+    if (expr->kind == EXPR_LITERAL)
+      return quantity_print(planner->arena, expr->literal.nominal, expr->literal.unit,
+                            expr->literal.places);
+  }
+  return part->name.s ? part->name.s : part->id;
+}
+
+static bool by_parts(Planner *planner, const PlanStep *step, size_t most, Axis *axis) {
+  const TableAxis *decl = axis->decl;
+  const Role *role = job_role(planner->job, decl->role.s);
+  if (!role) {
+    Words names = {0};
+    for (size_t i = 0; i < planner->job->roles.n; i++)
+      vec_push(planner->arena, &names, planner->job->roles.at[i]->name);
+    tell_unknown(planner, step->procedure, &decl->role, "role", &names);
+    return false;
+  }
+  axis->label = role->label;
+  if (decl->parts.n > most) too_many(planner, decl, (double)decl->parts.n, most);
+  for (size_t i = 0; i < decl->parts.n && i < most; i++) {
+    const Entry *part = decl->parts.at[i].entry;
+    if (!part || part->kind != ENTRY_PART) continue;
+    AxisLine line = {.name = part_name(planner, part, decl->fact.s)};
+    /* a part that cannot stand there was reported */
+    if (!planner->job->candidate(planner->job, planner->run, role, part, &line.pins)) continue;
+    vec_push(planner->arena, &axis->lines, line);
+  }
+  return axis->lines.n > 0;
+}
+
+bool axis_build(Planner *planner, const PlanStep *step, const Instance *at, const TableAxis *decl,
+                size_t most, Axis *axis) {
+  axis->decl = decl;
+  axis->unit = unit_of_number();
+  axis->label = "";
+  if (decl->quantity.s) return by_quantity(planner, step, at, most, axis);
+  if (decl->role.s) return by_parts(planner, step, most, axis);
+  AxisLine line = {.name = ""};
+  vec_push(planner->arena, &axis->lines, line);
+  return true;
+}
+
+void axis_pin(Planner *planner, const Axis *axis, size_t line, int edge, Overrides *pins) {
+  const AxisLine *it = &axis->lines.at[line];
+  if (it->by_value) {
+    Override pin = {axis->quantity->value, it->si + edge * axis->bin};
+    vec_push(planner->arena, pins, pin);
+    return;
+  }
+  for (size_t i = 0; i < it->pins.n; i++) vec_push(planner->arena, pins, it->pins.at[i]);
+}

@@ -1,0 +1,75 @@
+#include "plan/reach.h"
+
+typedef struct Stop {
+  bool marked, known;
+  unsigned seen; /* the last question that came by */
+  NodeIds inputs;
+} Stop;
+
+struct Reach {
+  Arena *arena;
+  const Graph *graph;
+  VEC(Stop) stops; /* by node */
+  unsigned question;
+};
+
+Reach *reach_new(Arena *arena, const Graph *graph) {
+  Reach *reach = ARENA_NEW(arena, Reach);
+  reach->arena = arena;
+  reach->graph = graph;
+  return reach;
+}
+
+static Stop *stop_at(Reach *reach, NodeId node) {
+  while (reach->stops.n <= node) {
+    Stop none = {0};
+    vec_push(reach->arena, &reach->stops, none);
+  }
+  return &reach->stops.at[node];
+}
+
+void reach_mark(Reach *reach, NodeId node) {
+  stop_at(reach, node)->marked = true;
+}
+
+/* The graph works its answer out with room for every node; that is given back. */
+static NodeIds inputs_of(Reach *reach, NodeId node) {
+  Stop *stop = stop_at(reach, node);
+  if (stop->known) return stop->inputs;
+  Arena *scratch = arena_new();
+  NodeIds found = {0}, kept = {0};
+  graph_inputs(reach->graph, scratch, node, &found);
+  for (size_t i = 0; i < found.n; i++) vec_push(reach->arena, &kept, found.at[i]);
+  arena_free(scratch);
+  stop->known = true;
+  stop->inputs = kept;
+  return kept;
+}
+
+void reach_under(Reach *reach, const Quantity *quantity, bool through, NodeIds *out) {
+  const Allowed *allowed = &quantity->allowed;
+  NodeId from[4] = {quantity->value, allowed->has_min ? allowed->min : 0,
+                    allowed->has_target ? allowed->target : 0, allowed->has_max ? allowed->max : 0};
+  NodeIds stack = {0};
+  reach->question++;
+  for (size_t i = 0; i < 4; i++) {
+    if (from[i]) vec_push(reach->arena, &stack, from[i]);
+  }
+  while (stack.n > 0) {
+    NodeId node = stack.at[--stack.n];
+    Stop *stop = stop_at(reach, node);
+    if (stop->seen == reach->question) continue;
+    stop->seen = reach->question;
+    if (stop->marked && node != quantity->value) {
+      vec_push(reach->arena, out, node);
+      if (!through) continue;
+    }
+    NodeIds inputs = inputs_of(reach, node);
+    for (size_t i = 0; i < inputs.n; i++) vec_push(reach->arena, &stack, inputs.at[i]);
+  }
+}
+
+bool quantity_is_judged(const Quantity *quantity) {
+  return quantity->allowed.said && (quantity->allowed.has_min || quantity->allowed.has_max) &&
+         !quantity->decl->report.s;
+}

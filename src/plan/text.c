@@ -1,0 +1,164 @@
+/* Texts of steps and blocks with the names in { } filled in. */
+#include "plan/work.h"
+
+#include <string.h>
+
+/* Bounds what one text may ask for. */
+#define MOST_NAMES 40
+
+typedef struct Filler {
+  Planner *planner;
+  const Entry *procedure;
+  const Said *text;
+  const Instance *at;
+} Filler;
+
+static const char *quantity_text(const Filler *filler, const Quantity *quantity,
+                                 const char *field) {
+  Arena *arena = filler->planner->arena;
+  if (!field) return predicted_print(arena, quantity);
+  const Allowed *allowed = &quantity->allowed;
+  const Evaluation *now = NULL;
+  if (text_is(field, "min") && allowed->has_min) now = &allowed->min_now;
+  if (text_is(field, "target") && allowed->has_target) now = &allowed->target_now;
+  if (text_is(field, "max") && allowed->has_max) now = &allowed->max_now;
+  if (!now) return NULL;
+  if (now->state != VALUE_KNOWN) return "(not known before it is measured)";
+  return quantity_print(arena, now->si, quantity->decl->unit, quantity_places(quantity));
+}
+
+static const char *fact_text(const Filler *filler, const Role *role, const char *field) {
+  const FactValue *fact = job_fact(filler->planner->job, role->name, field, filler->at);
+  if (!fact) return NULL;
+  const Expr *value = &fact->choice->value;
+  Arena *arena = filler->planner->arena;
+  if (value->kind == EXPR_LITERAL) return literal_print(arena, &value->literal);
+  Evaluation now = graph_evaluate(filler->planner->job->graph, fact->node, NULL);
+  if (now.state != VALUE_KNOWN) return "(not known)";
+  Dim dim = graph_dim(filler->planner->job->graph, fact->node);
+  const Unit *unit = dim_same(dim, DIM_LENGTH) ? unit_find("mm") : NULL;
+  return unit ? quantity_print(arena, now.si, unit, 2)
+              : quantity_print(arena, now.si, unit_of_number(), -1);
+}
+
+static const char *joint_text(const Filler *filler, const JobJoint *joint, const char *field) {
+  if (!field) return joint->label;
+  const JointFigures *figures = &joint->figures;
+  if (!text_is(field, "torque") || !(figures->torque > 0)) return NULL;
+  return both_units_print(filler->planner->arena, figures->torque, figures->torque_unit,
+                          figures->torque_places);
+}
+
+/* "{cylinder}": the member the step is at. */
+static const char *member_text(const Filler *filler, const char *set) {
+  for (const Instance *at = filler->at; at; at = at->parent) {
+    if (at->set && text_is(at->set->name, set)) return at->member;
+  }
+  return NULL;
+}
+
+/* "{step:fit_head}" becomes the mark that the packet turns into number and page. */
+static const char *step_text(const Filler *filler, const char *id) {
+  const Plan *plan = filler->planner->plan;
+  const PlanStep *found = NULL;
+  for (size_t i = 0; i < plan->steps.n; i++) {
+    PlanStep *step = plan->steps.at[i];
+    if (!text_is(step->id, id)) continue;
+    if (!found ||
+        (is_related(step->instance, filler->at) && !is_related(found->instance, filler->at)))
+      found = step;
+  }
+  if (!found) return NULL;
+  return arena_printf(filler->planner->arena, "{step:%d}", found->number);
+}
+
+/* NULL: nobody declares it. */
+static const char *name_text(const Filler *filler, const char *token) {
+  if (text_starts(token, "step:")) return step_text(filler, token + 5);
+  Arena *arena = filler->planner->arena;
+  const char *dot = strrchr(token, '.');
+  const char *bracket = strchr(token, ']');
+  if (dot && bracket && dot < bracket) dot = NULL; /* [left.intake] */
+  const char *field = dot ? dot + 1 : NULL;
+  Name name = name_split(arena, dot ? arena_text(arena, token, (size_t)(dot - token)) : token);
+  const char *member = field ? NULL : member_text(filler, name.base);
+  if (member) return member;
+  const Role *role = job_role(filler->planner->job, name.base);
+  if (role && field) return fact_text(filler, role, field);
+  if (role && role->none) return arena_printf(arena, "no %s", role->label);
+  if (role) return role->part && role->part->name.s ? role->part->name.s : role->label;
+  QuantityList quantities = {0};
+  pick_quantities(filler->planner, &name, filler->at, "final", &quantities);
+  if (quantities.n == 1) return quantity_text(filler, quantities.at[0], field);
+  JointList joints = {0};
+  pick_joints(filler->planner, &name, filler->at, &joints);
+  return joints.n > 0 ? joint_text(filler, joints.at[0], field) : NULL;
+}
+
+static void tell_token(const Filler *filler, const char *token) {
+  Planner *planner = filler->planner;
+  Words names = {0};
+  for (size_t i = 0; i < planner->job->sets.n; i++)
+    vec_push(planner->arena, &names, planner->job->sets.at[i]->name);
+  for (size_t i = 0; i < planner->job->roles.n; i++)
+    vec_push(planner->arena, &names, planner->job->roles.at[i]->name);
+  for (size_t i = 0; i < planner->quantity_names.n; i++)
+    vec_push(planner->arena, &names, planner->quantity_names.at[i]);
+  for (size_t i = 0; i < planner->joint_names.n; i++)
+    vec_push(planner->arena, &names, planner->joint_names.at[i]);
+  Said said = {token, filler->text->at};
+  tell_unknown(planner, filler->procedure, &said, "value or name for", &names);
+}
+
+const char *fill_text(Planner *planner, const Entry *procedure, const Said *text,
+                      const Instance *at) {
+  if (!text->s || !strchr(text->s, '{')) return text->s;
+  Filler filler = {planner, procedure, text, at};
+  Text filled = text_new(planner->arena);
+  const char *from = text->s;
+  for (int names = 0; names < MOST_NAMES; names++) {
+    const char *open = strchr(from, '{');
+    const char *close = open ? strchr(open, '}') : NULL;
+    if (!close) break;
+    text_add_n(&filled, from, (size_t)(open - from));
+    const char *token = arena_text(planner->arena, open + 1, (size_t)(close - open - 1));
+    const char *value = name_text(&filler, token);
+    if (!value) tell_token(&filler, token);
+    text_add(&filled, value ? value : token);
+    from = close + 1;
+  }
+  text_add(&filled, from);
+  return text_done(&filled);
+}
+
+/* Lines of lettered boxes; letters left out go on from the last one. */
+static void fill_work(Planner *planner, PlanStep *step) {
+  char next = 'A';
+  for (size_t i = 0; i < step->decl->work.n; i++) {
+    const WorkLine *line = &step->decl->work.at[i];
+    const char *letter = line->letter.s;
+    if (!letter) letter = arena_printf(planner->arena, "%c", next);
+    if (letter[0] >= 'A' && letter[0] < 'Z') next = (char)(letter[0] + 1);
+    vec_push(planner->arena, &step->work_letters, letter);
+    const char *text = fill_text(planner, step->procedure, &line->text, step->instance);
+    vec_push(planner->arena, &step->work_lines, text ? text : "");
+  }
+}
+
+void texts_fill(Planner *planner) {
+  for (size_t i = 0; i < planner->plan->steps.n; i++) {
+    PlanStep *step = planner->plan->steps.at[i];
+    const char *text = fill_text(planner, step->procedure, &step->decl->text, step->instance);
+    step->text = text ? text : "";
+    fill_work(planner, step);
+    if (step->decl->note.s) {
+      vec_push(planner->arena, &step->notes,
+               fill_text(planner, step->procedure, &step->decl->note, step->instance));
+    }
+  }
+  for (size_t i = 0; i < planner->plan->blocks.n; i++) {
+    PlanBlock *block = &planner->plan->blocks.at[i];
+    const char *title = fill_text(planner, block->procedure, &block->decl->title, block->instance);
+    block->title = title ? title : block->decl->id.s ? block->decl->id.s : "";
+  }
+}
