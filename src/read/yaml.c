@@ -159,9 +159,6 @@ static void lint_scalar(Reader *reader, Node *node, Span span, const yaml_event_
     node->bad = !is_key;
   } else if (plain) {
     node->bad = traps_hash(reader, span);
-  } else if (node->text[0] == '\0') {
-    (void)reader_report(reader, RULE_EMPTY_VALUE, span.start, 1, "the text is empty");
-    node->bad = true;
   }
   const char *trouble = trouble_in(node->text, event->data.scalar.length);
   if (trouble) {

@@ -1,0 +1,145 @@
+/* The engine over the tables: keys to readers, what is unknown, what is missing. */
+#include "load/field.h"
+
+#include "base/near.h"
+
+#include <string.h>
+
+static FieldReader *const readers[FIELD_TYPE_COUNT] = {
+#define TYPE(id, reader, what) reader,
+    FIELD_TYPES(TYPE)
+#undef TYPE
+};
+
+static const char *const type_words[FIELD_TYPE_COUNT] = {
+#define TYPE(id, reader, what) what,
+    FIELD_TYPES(TYPE)
+#undef TYPE
+};
+
+const char *field_type_words(FieldType type) {
+  return type_words[type];
+}
+
+typedef struct AnyVec {
+  void *at;
+  size_t n, room;
+} AnyVec;
+
+void push_any(Arena *arena, void *vec, const void *item, size_t size) {
+  AnyVec any;
+  memcpy(&any, vec, sizeof any); /* every VEC is laid out so */
+  any.at = vec_room(arena, any.at, any.n, &any.room, size);
+  memcpy((char *)any.at + any.n * size, item, size);
+  any.n++;
+  memcpy(vec, &any, sizeof any);
+}
+
+const Field *shape_find(const Shape *shape, const char *key) {
+  for (size_t i = 0; i < shape->n; i++) {
+    if (text_is(shape->fields[i].key, key)) return &shape->fields[i];
+  }
+  return NULL;
+}
+
+bool shape_meets(const Shape *shape, const Node *map) {
+  for (size_t i = 0; i < map->pairs.n; i++) {
+    if (shape_find(shape, map->pairs.at[i].key)) return true;
+  }
+  return false;
+}
+
+static void report_unknown(Loader *loader, const Layer *layers, size_t n, const Pair *pair) {
+  if (pair->value->bad) return; /* the tail of something already reported */
+  Words known = {0};
+  for (size_t l = n; l-- > 0;) {
+    for (size_t i = 0; i < layers[l].shape->n; i++) {
+      vec_push(loader->run->arena, &known, layers[l].shape->fields[i].key);
+    }
+  }
+  Finding *finding = finding_add(loader->run, RULE_UNKNOWN_KEY, pair->key_at,
+                                 "\"%s\" is no key of %s", pair->key,
+                                 with_article(loader, layers[n - 1].shape->what));
+  say_near(loader, finding, pair->key, &known);
+}
+
+static void fill_pair(Loader *loader, const Layer *layers, size_t n, const Pair *pair) {
+  for (size_t i = 0; i < n; i++) {
+    const Field *field = shape_find(layers[i].shape, pair->key);
+    if (!field) continue;
+    if (!pair->value->bad) readers[field->type](loader, field, pair, layers[i].object);
+    return;
+  }
+  report_unknown(loader, layers, n, pair);
+}
+
+static void report_missing(Loader *loader, const Shape *shape, const Node *map, Place at) {
+  for (size_t i = 0; i < shape->n; i++) {
+    const Field *field = &shape->fields[i];
+    if (!field->required || node_find(map, field->key, NULL)) continue;
+    Finding *finding = finding_add(loader->run, RULE_MISSING_KEY, at, "this %s has no \"%s\"",
+                                   shape->what, field->key);
+    finding_way_out(loader->run, finding, "add %s: (%s)", field->key, field->doc);
+  }
+}
+
+void fill_layers(Loader *loader, const Layer *layers, size_t n, const Node *map, Place at) {
+  for (size_t i = 0; i < map->pairs.n; i++) fill_pair(loader, layers, n, &map->pairs.at[i]);
+  for (size_t i = 0; i < n; i++) {
+    const Shape *shape = layers[i].shape;
+    if (shape->place != NOWHERE) {
+      memcpy((char *)layers[i].object + shape->place, &at, sizeof at);
+    }
+    report_missing(loader, shape, map, at);
+    if (shape->finish) shape->finish(loader, map, layers[i].object);
+  }
+}
+
+void fill(Loader *loader, const Shape *shape, const Node *map, Place at, void *object) {
+  Layer layer = {shape, object};
+  fill_layers(loader, &layer, 1, map, at);
+}
+
+/* ---- structs inside structs ---- */
+
+void field_one(Loader *loader, const Field *field, const Pair *pair, void *object) {
+  if (!need_map(loader, pair->value, field->key)) return;
+  char *at = (char *)object + field->offset;
+  if (field->by_pointer) {
+    void *made = arena_alloc(loader->run->arena, field->shape->size);
+    memcpy(at, &made, sizeof made);
+    at = made;
+  }
+  fill(loader, field->shape, pair->value, pair->key_at, at);
+}
+
+/* Fills one struct of a VEC and appends it. */
+static void push_filled(Loader *loader, const Field *field, const char *name, const Node *map,
+                        Place at, void *vec) {
+  const Shape *shape = field->shape;
+  Arena *arena = loader->run->arena;
+  char *made = arena_alloc(arena, shape->size);
+  if (name && shape->name != NOWHERE) memcpy(made + shape->name, &name, sizeof name);
+  fill(loader, shape, map, at, made);
+  if (field->by_pointer) push_any(arena, vec, &made, sizeof made);
+  else push_any(arena, vec, made, shape->size);
+}
+
+void field_list(Loader *loader, const Field *field, const Pair *pair, void *object) {
+  if (!need_list(loader, pair->value, field->key)) return;
+  for (size_t i = 0; i < pair->value->items.n; i++) {
+    const Node *item = pair->value->items.at[i];
+    if (item->bad || !need_map(loader, item, field->key)) continue;
+    push_filled(loader, field, NULL, item, item->at, (char *)object + field->offset);
+  }
+}
+
+void field_named(Loader *loader, const Field *field, const Pair *pair, void *object) {
+  if (!need_map(loader, pair->value, field->key)) return;
+  for (size_t i = 0; i < pair->value->pairs.n; i++) {
+    const Pair *named = &pair->value->pairs.at[i];
+    if (named->value->bad || !need_map(loader, named->value, named->key)) continue;
+    push_filled(loader, field, named->key, named->value, named->key_at,
+                (char *)object + field->offset);
+  }
+}

@@ -1,0 +1,229 @@
+/* From a build to every entry it reaches: each is looked for, read once, and
+ * filled from its kind's table. */
+#include "load/field.h"
+
+#include "base/near.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define ID_MOST 120 /* characters */
+
+static const char *key_of(Loader *loader, EntryKind kind, const char *id) {
+  return arena_printf(loader->run->arena, "%s/%s", entry_kind_word(kind), id);
+}
+
+/* ---- ids ---- */
+
+static bool is_id(const char *id) {
+  size_t length = strlen(id);
+  if (length == 0 || length > ID_MOST || id[0] == '.' || strstr(id, "..")) return false;
+  return strspn(id, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-.") == length;
+}
+
+static int compare_words(const void *a, const void *b) {
+  return strcmp(*(const char *const *)a, *(const char *const *)b);
+}
+
+static const char *folder_in(Loader *loader, const char *library, EntryKind kind) {
+  return arena_printf(loader->run->arena, "%s/%s", library, entry_kind_folder(kind));
+}
+
+/* The ids all libraries offer, sorted. */
+static Words offered(Loader *loader, EntryKind kind) {
+  Words ids = {0};
+  for (size_t i = 0; loader->source->ids && i < loader->source->libraries.n; i++) {
+    const char *folder = folder_in(loader, loader->source->libraries.at[i], kind);
+    loader->source->ids(loader->source->context, loader->run, folder, &ids);
+  }
+  if (ids.n > 1) qsort(ids.at, ids.n, sizeof *ids.at, compare_words);
+  size_t kept = 0;
+  for (size_t i = 0; i < ids.n; i++) {
+    if (kept == 0 || strcmp(ids.at[kept - 1], ids.at[i]) != 0) ids.at[kept++] = ids.at[i];
+  }
+  ids.n = kept;
+  return ids;
+}
+
+static void report_absent(Loader *loader, EntryKind kind, const char *id, Place at) {
+  Text where = text_new(loader->run->arena);
+  for (size_t i = 0; i < loader->source->libraries.n; i++) {
+    text_addf(&where, "%s%s", i > 0 ? " or " : "",
+              folder_in(loader, loader->source->libraries.at[i], kind));
+  }
+  Finding *finding = finding_add(loader->run, RULE_NO_ENTRY, at, "there is no %s \"%s\" in %s",
+                                 entry_kind_word(kind), id,
+                                 where.n > 0 ? text_done(&where) : "the library: no folder is given");
+  Words ids = offered(loader, kind);
+  say_near(loader, finding, id, &ids);
+}
+
+/* ---- reading one file ---- */
+
+/* The file's outline as an entry of that kind, not yet filled; NULL after a finding. */
+static Entry *take_file(Loader *loader, EntryKind kind, const char *id, const char *path,
+                        const char *text, size_t size) {
+  Run *run = loader->run;
+  const Node *root = loader->source->nodes(run, path, text, size);
+  if (!root) return NULL;
+  if (root->kind != NODE_MAP) {
+    Finding *finding = finding_add(run, RULE_WRONG_TYPE, root->at, "an entry is written as key: value lines");
+    finding_way_out(run, finding, "begin with kind: %s", entry_kind_word(kind));
+    return NULL;
+  }
+  Place at;
+  const Node *said = node_find(root, "kind", &at);
+  if (said && said->bad) return NULL;
+  if (!said) {
+    Finding *finding = finding_add(run, RULE_MISSING_KEY, root->at, "this file does not say its kind");
+    finding_way_out(run, finding, "add kind: %s", entry_kind_word(kind));
+    return NULL;
+  }
+  if (said->kind != NODE_SCALAR || !text_is(said->text, entry_kind_word(kind))) {
+    Finding *finding = finding_add(run, RULE_WRONG_KIND, said->at, "this is %s%s, %s is wanted here",
+                                   said->kind == NODE_SCALAR ? "of kind " : "no kind",
+                                   said->kind == NODE_SCALAR ? said->text : "",
+                                   with_article(loader, entry_kind_word(kind)));
+    finding_way_out(run, finding, "entries in %s have kind: %s", entry_kind_folder(kind),
+                    entry_kind_word(kind));
+    return NULL;
+  }
+  Entry *entry = ARENA_NEW(run->arena, Entry);
+  entry->kind = kind;
+  entry->id = id;
+  entry->at = root->at;
+  entry->file = root->at.source;
+  Pending pending = {entry, root};
+  vec_push(run->arena, &loader->pending, pending);
+  return entry;
+}
+
+static Entry *look_for(Loader *loader, EntryKind kind, const char *id, bool *absent) {
+  for (size_t i = 0; i < loader->source->libraries.n; i++) {
+    const char *folder = folder_in(loader, loader->source->libraries.at[i], kind);
+    const char *path = arena_printf(loader->run->arena, "%s/%s.yaml", folder, id);
+    size_t size = 0, before = loader->run->findings->list.n;
+    const char *text = loader->source->text(loader->source->context, loader->run, path, &size);
+    if (text) return take_file(loader, kind, id, path, text, size);
+    if (loader->run->findings->list.n > before) return NULL;
+  }
+  *absent = true;
+  return NULL;
+}
+
+Entry *loader_need(Loader *loader, EntryKind kind, const char *id, Place at) {
+  if (!is_id(id)) {
+    Finding *finding = finding_add(loader->run, RULE_BAD_WORD, at, "\"%s\" cannot be an id", id);
+    finding_way_out(loader->run, finding,
+                    "an id is the file's name without .yaml: letters, digits, _, - and points inside");
+    return NULL;
+  }
+  if (!loader->follow) return NULL;
+  const char *key = key_of(loader, kind, id);
+  Entry *known = map_find(loader->library->by_key, key);
+  if (known) return known;
+  /* A file that was tried in vain is not tried again; an absent one is reported
+   * at each place that asks for it. */
+  if (map_find(loader->in_vain, key)) return NULL;
+  bool absent = false;
+  Entry *entry = look_for(loader, kind, id, &absent);
+  if (absent) report_absent(loader, kind, id, at);
+  else if (!entry) map_put(loader->in_vain, key, loader);
+  if (!entry) return NULL;
+  map_put(loader->library->by_key, key, entry);
+  vec_push(loader->run->arena, &loader->library->list, entry);
+  return entry;
+}
+
+/* ---- filling ---- */
+
+static bool has_numbers(const Entry *entry) {
+  switch (entry->kind) {
+  case ENTRY_ENGINE:
+    return entry->is.engine.values.n + entry->is.engine.limits.n + entry->is.engine.joints.n > 0;
+  case ENTRY_PART:
+    return entry->is.part.values.n + entry->is.part.limits.n + entry->is.part.joints.n +
+               entry->is.part.mates.n > 0;
+  case ENTRY_RELATION: return entry->is.relation.quantities.n > 0;
+  default: return false;
+  }
+}
+
+static void check_source(Loader *loader, const Entry *entry) {
+  if (entry->source.at.line > 0 || !has_numbers(entry)) return;
+  Finding *finding = finding_add(loader->run, RULE_NO_SOURCE, entry->at,
+                                 "this %s gives numbers and says of none where it comes from",
+                                 entry_kind_word(entry->kind));
+  finding_way_out(loader->run, finding,
+                  "add source: {maker: ..., sheet: ...}, or source: common practice");
+}
+
+static void fill_entry(Loader *loader, const Pending *pending) {
+  Entry *entry = pending->entry;
+  loader->entry = entry;
+  const Layer layers[] = {{&entry_shape, entry}, {shape_of_kind(entry->kind), &entry->is}};
+  fill_layers(loader, layers, COUNT(layers), pending->root, entry->at);
+  entry->maker = entry->source.maker;
+  if (entry->kind == ENTRY_BUILD) entry->is.build.title = entry->name;
+  check_source(loader, entry);
+}
+
+static void fill_pending(Loader *loader) {
+  for (size_t i = 0; i < loader->pending.n; i++) {
+    Pending pending = loader->pending.at[i]; /* the list grows meanwhile */
+    fill_entry(loader, &pending);
+  }
+}
+
+static int compare_entries(const void *left, const void *right) {
+  const Entry *a = *(Entry *const *)left, *b = *(Entry *const *)right;
+  if (a->kind != b->kind) return a->kind < b->kind ? -1 : 1;
+  return strcmp(a->id, b->id);
+}
+
+/* The file's name without folder and .yaml. */
+static const char *id_of_path(Arena *arena, const char *path) {
+  const char *slash = strrchr(path, '/');
+  const char *name = slash ? slash + 1 : path;
+  size_t length = strlen(name);
+  if (length > 5 && text_is(name + length - 5, ".yaml")) length -= 5;
+  return arena_text(arena, name, length);
+}
+
+static Library *library_new(Arena *arena) {
+  Library *library = ARENA_NEW(arena, Library);
+  library->by_key = map_new(arena);
+  return library;
+}
+
+Library *load_build(Run *run, const LoadSource *source, const char *build_path) {
+  Loader loader = {.run = run, .source = source, .library = library_new(run->arena),
+                   .in_vain = map_new(run->arena), .follow = true};
+  size_t size = 0, before = run->findings->list.n;
+  const char *text = source->text(source->context, run, build_path, &size);
+  if (!text) {
+    if (run->findings->list.n == before) {
+      Source *nowhere = source_new(run->arena, build_path, "", 0);
+      finding_add(run, RULE_NO_FILE, place_at(nowhere, 0, 0, 1), "there is no such file");
+    }
+    return NULL;
+  }
+  Library *library = loader.library;
+  const char *id = id_of_path(run->arena, build_path);
+  library->build = take_file(&loader, ENTRY_BUILD, id, build_path, text, size);
+  if (!library->build) return NULL;
+  map_put(library->by_key, key_of(&loader, ENTRY_BUILD, id), library->build);
+  vec_push(run->arena, &library->list, library->build);
+  fill_pending(&loader);
+  qsort(library->list.at, library->list.n, sizeof *library->list.at, compare_entries);
+  return library;
+}
+
+Entry *load_entry(Run *run, const LoadSource *source, EntryKind kind, const char *id) {
+  Loader loader = {.run = run, .source = source, .library = library_new(run->arena),
+                   .in_vain = map_new(run->arena), .follow = true};
+  Entry *entry = loader_need(&loader, kind, id, place_at(NULL, 0, 0, 1));
+  loader.follow = false;
+  fill_pending(&loader);
+  return entry;
+}

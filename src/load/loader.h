@@ -1,0 +1,52 @@
+/* The state of loading, and what every reader of fields needs. */
+#ifndef SHEAF_LOAD_LOADER_H
+#define SHEAF_LOAD_LOADER_H
+
+#include "load/load.h"
+
+typedef struct Pending {
+  Entry *entry;
+  const Node *root;
+} Pending;
+
+typedef struct Loader {
+  Run *run;
+  const LoadSource *source;
+  Library *library;
+  VEC(Pending) pending; /* read, of the right kind, not yet filled */
+  Map *in_vain;         /* keys of files that are there and of no use */
+  bool follow;          /* references are read too */
+  Entry *entry;         /* being filled */
+} Loader;
+
+/* The entry, asked for at that place; queued for filling the first time. NULL after a
+ * finding (no-entry, wrong-kind, what read says), or when references are not followed. */
+Entry *loader_need(Loader *loader, EntryKind kind, const char *id, Place at);
+
+/* "a part", "an engine". */
+const char *with_article(Loader *loader, const char *noun);
+/* words parted by | as a list. */
+Words words_of(Loader *loader, const char *words);
+/* "did you mean ...?", or all of them when they are few. */
+void say_near(Loader *loader, Finding *finding, const char *word, const Words *words);
+
+/* The node as what is wanted; false after a finding. A mapping where text is wanted and a text
+ * where a mapping is wanted are looked at for the usual slip of the colon. */
+bool need_scalar(Loader *loader, const Node *node, const char *key);
+bool need_list(Loader *loader, const Node *node, const char *key);
+bool need_map(Loader *loader, const Node *node, const char *key);
+/* A scalar that stands on one line and is not empty. */
+bool need_word(Loader *loader, const Node *node, const char *key);
+/* Line ends become blanks, blanks at the ends go. */
+const char *text_folded(Arena *arena, const char *text);
+
+Said said_text(Loader *loader, const Node *node, const char *key);
+Said said_word(Loader *loader, const Node *node, const char *key);
+Ref ref_of(Loader *loader, EntryKind kind, const char *words, const Node *node, const char *key);
+
+/* A literal, or a formula when may_formula. EXPR_BAD after a finding. */
+Expr expr_of(Loader *loader, const Node *node, const char *key, bool may_formula);
+/* A formula or condition; NULL after a finding. */
+Formula *formula_of(Loader *loader, const Node *node, const char *key);
+
+#endif

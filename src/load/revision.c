@@ -1,0 +1,24 @@
+/* What a packet was made from, as two numbers that change with any byte of it. */
+#include "load/load.h"
+
+#include "base/digest.h"
+
+#include <string.h>
+
+static void add_entry(Digest *digest, const Entry *entry) {
+  const char *kind = entry_kind_word(entry->kind);
+  digest_add(digest, kind, strlen(kind));
+  digest_add(digest, entry->id, strlen(entry->id));
+  digest_add(digest, entry->file->text, entry->file->size);
+}
+
+void load_revision(Run *run, const Library *library, const char **all, const char **library_part) {
+  Digest *whole = digest_new(run->arena), *part = digest_new(run->arena);
+  for (size_t i = 0; i < library->list.n; i++) { /* in order of kind, then id */
+    const Entry *entry = library->list.at[i];
+    add_entry(whole, entry);
+    if (entry != library->build) add_entry(part, entry);
+  }
+  *all = digest_hex(whole);
+  *library_part = digest_hex(part);
+}
