@@ -20,14 +20,21 @@ typedef struct Input {
   double width; /* of the result over the same */
 } Input;
 
+/* What something is divided by: seen on both sides of zero, there is no worst. */
+typedef struct Divisor {
+  NodeId id;
+  bool below, above;
+} Divisor;
+
 typedef struct Sweep {
   const Graph *graph;
   Scratch *scratch;
   NodeId target;
   VEC(Input) inputs;
-  double worst[2];    /* found so far, by Side */
-  double *worst_x[2]; /* where */
-  double *x;          /* now */
+  VEC(Divisor) divisors; /* those that vary */
+  double worst[2];       /* found so far, by Side */
+  double *worst_x[2];    /* where */
+  double *x;             /* now */
   double nodes_run;
   bool waits, not_finite; /* somewhere in the range */
   bool turns;             /* the result does not rise or fall throughout in some leaf */
@@ -50,6 +57,13 @@ static double look(Sweep *sweep) {
     else
       sweep->not_finite = true;
     return NAN;
+  }
+  for (size_t i = 0; i < sweep->divisors.n; i++) {
+    Divisor *divisor = &sweep->divisors.at[i];
+    Cell by = sweep->scratch->cells[divisor->id];
+    divisor->below = divisor->below || (by.state == VALUE_KNOWN && by.si < 0);
+    divisor->above = divisor->above || (by.state == VALUE_KNOWN && by.si > 0);
+    if (divisor->below && divisor->above) sweep->not_finite = true;
   }
   for (int side = SIDE_LOW; side <= SIDE_HIGH; side++) {
     bool worse = side == SIDE_LOW ? cell.si < sweep->worst[side] : cell.si > sweep->worst[side];
@@ -223,8 +237,8 @@ static void collect_inputs(Sweep *sweep, Arena *arena) {
   }
 }
 
-/* Does a toleranced leaf reach an operator that bends or jumps? */
-static bool has_bend(const Sweep *sweep) {
+/* Does a toleranced leaf reach an operator that bends or jumps? Notes divisors on the way. */
+static bool has_bend(Sweep *sweep, Arena *arena) {
   Scratch *scratch = sweep->scratch;
   bool bend = false;
   for (size_t i = 0; i < scratch->order_n; i++) {
@@ -235,6 +249,9 @@ static bool has_bend(const Sweep *sweep) {
     for (uint32_t k = 0; k < node->args; k++) varies = varies || scratch->varies[node->arg[k]];
     scratch->varies[id] = varies;
     if (!varies) continue;
+    if (node->op == OP_DIVIDE && scratch->varies[node->arg[1]]) {
+      vec_push(arena, &sweep->divisors, ((Divisor){node->arg[1], false, false}));
+    }
     if (node->op == OP_CALL)
       bend = bend || !function_is_smooth(node->function);
     else if (node->op == OP_IF)
@@ -252,7 +269,7 @@ static int by_width(const void *a, const void *b) {
 }
 
 static void search(Sweep *sweep, Arena *arena, Range *range) {
-  sweep->turns = has_bend(sweep);
+  sweep->turns = has_bend(sweep, arena);
   start_at(sweep, 1);
   for (size_t i = 0; i < sweep->inputs.n; i++) look_along(sweep, i);
   for (int side = SIDE_LOW; side <= SIDE_HIGH; side++) {
