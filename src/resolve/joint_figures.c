@@ -218,15 +218,25 @@ static void strip_of(Resolver *r, JobJoint *joint) {
     figures->strip_load = engagement_strip_load(&figures->thread, length, shear);
 }
 
-/* How much hotter the joint runs than it is assembled: the engine's value hot_rise. */
-static double hot_rise(Resolver *r, const JobJoint *joint) {
-  if (!fact_is_given(r, r->engine_role, "hot_rise")) return 0;
-  NodeId node = need_fact(r, r->engine_role, "hot_rise", &(Words){0}, joint->instance,
-                          joint->hardware->at, NULL);
+static double rise_of(Resolver *r, const Role *role, Place place) {
+  Instances instances = {0};
+  instances_of(r, role->per, &instances);
+  if (!instances.n || !fact_is_given(r, role, "hot_rise")) return 0;
+  NodeId node = need_fact(r, role, "hot_rise", &(Words){0}, instances.at[0], place, NULL);
   Evaluation now = graph_evaluate(r->graph, node, NULL);
-  Dim dim = graph_dim(r->graph, node);
-  bool rise = dim_same(dim, (Dim){.temperature = 1});
+  bool rise = dim_same(graph_dim(r->graph, node), (Dim){.temperature = 1});
   return node && rise && now.state == VALUE_KNOWN ? now.si : 0;
+}
+
+/* How much hotter the joint runs than it is assembled: the value hot_rise of what it
+ * holds together, the largest of them, else the engine's. */
+static double hot_rise(Resolver *r, const JobJoint *joint) {
+  double most = 0;
+  for (size_t i = 0; i < joint->hardware->parties.n; i++) {
+    const Role *role = job_role(r->job, joint->hardware->parties.at[i].s);
+    if (role) most = fmax(most, rise_of(r, role, joint->hardware->at));
+  }
+  return most > 0 ? most : rise_of(r, r->engine_role, joint->hardware->at);
 }
 
 static void hot_of(Resolver *r, JobJoint *joint) {
