@@ -11,15 +11,25 @@ typedef struct Function Function; /* functions.def; see graph.h */
 typedef enum FormulaKind {
   FORMULA_NUMBER, /* 0.0045, 80 mm: literal (exact only) */
   FORMULA_NAME,   /* bore, barrel.bore, valve[intake].lift, cylinder[left].deck_height */
-  FORMULA_MINUS, FORMULA_NOT,
-  FORMULA_ADD, FORMULA_SUBTRACT, FORMULA_MULTIPLY, FORMULA_DIVIDE, FORMULA_POWER,
-  FORMULA_LESS, FORMULA_LESS_EQUAL, FORMULA_GREATER, FORMULA_GREATER_EQUAL,
-  FORMULA_EQUAL, FORMULA_NOT_EQUAL,
-  FORMULA_AND, FORMULA_OR,
-  FORMULA_IF,     /* if(condition, then, else): arg[0..2] */
-  FORMULA_IS,     /* base_gasket is none; piston is forged_84 or cast_84: name and words */
-  FORMULA_CALL,   /* function(arg...) */
-  FORMULA_OVER,   /* largest|smallest|sum|mean|spread(set, name): function, words[0] = set, arg[0] */
+  FORMULA_MINUS,
+  FORMULA_NOT,
+  FORMULA_ADD,
+  FORMULA_SUBTRACT,
+  FORMULA_MULTIPLY,
+  FORMULA_DIVIDE,
+  FORMULA_POWER,
+  FORMULA_LESS,
+  FORMULA_LESS_EQUAL,
+  FORMULA_GREATER,
+  FORMULA_GREATER_EQUAL,
+  FORMULA_EQUAL,
+  FORMULA_NOT_EQUAL,
+  FORMULA_AND,
+  FORMULA_OR,
+  FORMULA_IF,   /* if(condition, then, else): arg[0..2] */
+  FORMULA_IS,   /* base_gasket is none; piston is forged_84 or cast_84: name and words */
+  FORMULA_CALL, /* function(arg...) */
+  FORMULA_OVER, /* largest|smallest|sum|mean|spread(set, name): function, words[0] = set, arg[0] */
 } FormulaKind;
 
 typedef struct Formula Formula;
@@ -27,11 +37,11 @@ struct Formula {
   FormulaKind kind;
   Place at;
   Literal literal;
-  const char *name;   /* NAME, IS: what stands before the dot, or the bare name */
-  const char *field;  /* NAME: what stands after the dot, or NULL */
-  Words index;        /* NAME: members in [ ], in order of the sets' tree */
-  Words words;        /* IS: the ids or words compared with; OVER: the set */
-  bool negated;       /* IS: "is not" */
+  const char *name;  /* NAME, IS: what stands before the dot, or the bare name */
+  const char *field; /* NAME: what stands after the dot, or NULL */
+  Words index;       /* NAME: members in [ ], in order of the sets' tree */
+  Words words;       /* IS: the ids or words compared with; OVER: the set */
+  bool negated;      /* IS: "is not" */
   const Function *function;
   Formula *arg[8];
   size_t args;

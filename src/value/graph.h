@@ -36,7 +36,7 @@ bool graph_has_reading(const Graph *graph, NodeId value);
 typedef struct Binder {
   void *context;
   NodeId (*name)(void *context, const Formula *name);
-  NodeId (*is)(void *context, const Formula *is);                           /* a truth */
+  NodeId (*is)(void *context, const Formula *is);                     /* a truth */
   bool (*over)(void *context, const Formula *over, NodeIds *members); /* one node a member */
 } Binder;
 
@@ -47,21 +47,27 @@ Dim graph_dim(const Graph *graph, NodeId node);
 const char *graph_name(const Graph *graph, NodeId node); /* of leaf or value; else "" */
 Place graph_place(const Graph *graph, NodeId node);
 
-typedef struct Override { NodeId node; double si; } Override; /* a leaf or a value */
+typedef struct Override {
+  NodeId node;
+  double si;
+} Override; /* a leaf or a value */
 typedef VEC(Override) Overrides;
 
 typedef struct Evaluation {
   ValueState state;
-  double si;        /* truth: 0 or 1 */
-  NodeId culprit;   /* KNOWN never; UNKNOWN: the value that waits; POISON with
-                       not_finite: the node that divided by zero or the like */
+  double si;      /* truth: 0 or 1 */
+  NodeId culprit; /* KNOWN never; UNKNOWN: the value that waits; POISON with
+                     not_finite: the node that divided by zero or the like */
   bool not_finite;
 } Evaluation;
 
 /* At the nominal of every leaf, but for the overrides (NULL: none). */
 Evaluation graph_evaluate(const Graph *graph, NodeId node, const Overrides *overrides);
 
-typedef struct Contribution { NodeId leaf; double half_width; } Contribution; /* of the result, from this leaf alone */
+typedef struct Contribution {
+  NodeId leaf;
+  double half_width;
+} Contribution; /* of the result, from this leaf alone */
 
 typedef struct Range {
   ValueState state;

@@ -8,11 +8,11 @@
 
 typedef enum LiteralShape {
   LITERAL_NONE,
-  LITERAL_EXACT,    /* 92.00 mm */
-  LITERAL_TOLERANCE,/* 31.20 +-0.03 mm, 45 +5/-0 N.m */
-  LITERAL_BAND,     /* 0.055 to 0.070 mm */
-  LITERAL_AT_LEAST, /* at least 1.8 mm */
-  LITERAL_AT_MOST,  /* at most 0 mm */
+  LITERAL_EXACT,     /* 92.00 mm */
+  LITERAL_TOLERANCE, /* 31.20 +-0.03 mm, 45 +5/-0 N.m */
+  LITERAL_BAND,      /* 0.055 to 0.070 mm */
+  LITERAL_AT_LEAST,  /* at least 1.8 mm */
+  LITERAL_AT_MOST,   /* at most 0 mm */
 } LiteralShape;
 
 /* SI values. nominal is the value written, or the middle of a band; low and
@@ -35,7 +35,8 @@ Literal literal_parse(Run *run, Place at, const char *text);
 /* Reports wrong-dimension unless the literal has that dimension. */
 bool literal_need(Run *run, Place at, const Literal *literal, Dim dim, const char *what);
 
-/* "0.40 mm": the number in that unit, and the unit. places < 0: as many as the value needs, at most 4. */
+/* "0.40 mm": the number in that unit, and the unit. places < 0: as many as the value needs, at
+ * most 4. */
 const char *quantity_print(Arena *arena, double si, const Unit *unit, int places);
 const char *number_print(Arena *arena, double si, const Unit *unit, int places); /* without unit */
 /* The literal in its own unit; reads back to the same literal. */

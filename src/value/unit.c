@@ -29,7 +29,9 @@ typedef enum UnitId {
 
 static const Unit units[] = {
 #define UNIT(id, print, dim, factor, offset, other, small, below, places)                          \
-  {print, {dim##_M, dim##_KG, dim##_S, dim##_K, dim##_RAD, (uint8_t)dim##_FROM, false}, factor,    \
+  {print,                                                                                          \
+   {dim##_M, dim##_KG, dim##_S, dim##_K, dim##_RAD, (uint8_t)dim##_FROM, false},                   \
+   factor,                                                                                         \
    offset},
 #define SPELLING(id, spelling)
 #define SLIP(spelling, hint)
@@ -63,7 +65,7 @@ typedef struct Spelling {
 
 static const Spelling spellings[] = {
 #define UNIT(id, print, dim, factor, offset, other, small, below, places) {print, UNIT_##id},
-#define SPELLING(id, spelling) {spelling, UNIT_##id},
+#define SPELLING(id, spelling)                                            {spelling, UNIT_##id},
 #define SLIP(spelling, hint)
 #include "value/units.def"
 #undef UNIT

@@ -21,14 +21,14 @@ typedef struct Dim {
 } Dim;
 
 #define DIM_NUMBER ((Dim){0})
-#define DIM_TRUTH ((Dim){.truth = true})
+#define DIM_TRUTH  ((Dim){.truth = true})
 #define DIM_LENGTH ((Dim){.length = 1})
 #define DIM_VOLUME ((Dim){.length = 3})
 #define DIM_TORQUE ((Dim){.length = 2, .mass = 1, .time = -2})
-#define DIM_FORCE ((Dim){.length = 1, .mass = 1, .time = -2})
+#define DIM_FORCE  ((Dim){.length = 1, .mass = 1, .time = -2})
 #define DIM_STRESS ((Dim){.length = -1, .mass = 1, .time = -2})
-#define DIM_ANGLE ((Dim){.angle = 1})
-#define DIM_TIME ((Dim){.time = 1})
+#define DIM_ANGLE  ((Dim){.angle = 1})
+#define DIM_TIME   ((Dim){.time = 1})
 
 bool dim_same(Dim a, Dim b);
 const char *dim_name(Arena *arena, Dim dim); /* "a length", "a torque", "kg m^-1 s^-2" */
@@ -43,9 +43,9 @@ typedef struct Unit {
  * inside such as "cu in" or "deg ATDC" included); length of the spelling.
  * NULL: none. The spelling must not run on into a letter or digit. */
 const Unit *unit_read(const char *text, size_t *length);
-const Unit *unit_find(const char *spelling);             /* whole text, NULL: none */
-const Unit *unit_of_number(void);                        /* prints "" */
-void unit_spellings(Arena *arena, Words *out);           /* for near matches and the schema */
+const Unit *unit_find(const char *spelling);   /* whole text, NULL: none */
+const Unit *unit_of_number(void);              /* prints "" */
+void unit_spellings(Arena *arena, Words *out); /* for near matches and the schema */
 /* What somebody who wrote that unknown spelling probably meant; NULL: no idea. */
 const char *unit_near(Arena *arena, const char *spelling);
 
