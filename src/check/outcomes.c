@@ -56,11 +56,19 @@ static const char *widest_input(Run *run, const Job *job, const Quantity *quanti
                                      quantity->decl->unit, quantity_places(quantity) + 1));
 }
 
+static const char *members_said(Run *run, const Job *job, const Quantity *quantity) {
+  size_t index = 0;
+  while (job->quantities.at[index] != quantity) index++;
+  return quantity_members_print(run->arena, job, index, false);
+}
+
 /* The limit where it stands, the formula it comes from as a second place. */
-static Finding *at_limit(Run *run, Rule rule, const Quantity *quantity, const char *what) {
+static Finding *at_limit(Run *run, const Job *job, Rule rule, const Quantity *quantity,
+                         const char *what) {
   const Voice *winner = &quantity->allowed.winner;
-  Finding *finding = finding_add(run, rule, winner->at, "%s %s; allowed %s", quantity->key, what,
-                                 limits_said(run, quantity));
+  Finding *finding =
+      finding_add(run, rule, winner->at, "%s %s; allowed %s", members_said(run, job, quantity),
+                  what, limits_said(run, quantity));
   finding_subject(finding, quantity->name);
   finding_note(run, finding, quantity->decl->at, "%s is worked out here", quantity->name);
   return finding;
@@ -89,18 +97,18 @@ static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *qu
     return;
   case OUTCOME_UNKNOWN:
     if (is_judged(plan, quantity)) return;
-    finding = at_limit(run, RULE_UNPROVEN, quantity,
+    finding = at_limit(run, job, RULE_UNPROVEN, quantity,
                        "is not known from the parts and no step measures it");
     finding_way_out(run, finding, "record %s in a step, or state it in the build's facts",
                     quantity->name);
     return;
   case OUTCOME_OVERLAP:
     if (is_judged(plan, quantity)) {
-      finding = at_limit(run, RULE_FIT_BY_HAND, quantity,
+      finding = at_limit(run, job, RULE_FIT_BY_HAND, quantity,
                          arena_printf(run->arena, "comes to %s: expect to fit this by hand",
                                       range_said(run, quantity)));
     } else {
-      finding = at_limit(run, RULE_UNPROVEN, quantity,
+      finding = at_limit(run, job, RULE_UNPROVEN, quantity,
                          arena_printf(run->arena, "comes to %s and no step measures it",
                                       range_said(run, quantity)));
       finding_way_out(run, finding, "record %s in a step, or choose parts with closer tolerances",
@@ -113,13 +121,13 @@ static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *qu
     table = table_for(plan, quantity);
     if (table && !table->any_inside && !is_outside_elsewhere(job, plan)) return; /* check_offers */
     if (table && table->any_inside) {
-      at_limit(run, RULE_FIT_BY_HAND, quantity,
+      at_limit(run, job, RULE_FIT_BY_HAND, quantity,
                arena_printf(run->arena,
                             "comes to %s with the parts named; the bench table offers others",
                             range_said(run, quantity)));
       return;
     }
-    finding = at_limit(run, RULE_OUTSIDE_ALLOWED, quantity,
+    finding = at_limit(run, job, RULE_OUTSIDE_ALLOWED, quantity,
                        arena_printf(run->arena, "comes to %s", range_said(run, quantity)));
     most = widest_input(run, job, quantity);
     if (most) finding_note(run, finding, quantity->decl->at, "%s", most);
@@ -165,6 +173,6 @@ void check_offers(Run *run, const Job *job, const Plan *plan) {
 void check_outcomes(Run *run, const Job *job, const Plan *plan) {
   for (size_t i = 0; i < job->quantities.n; i++) {
     const Quantity *quantity = job->quantities.at[i];
-    judge(run, job, plan, quantity);
+    if (quantity_leads(run->arena, job, i)) judge(run, job, plan, quantity);
   }
 }

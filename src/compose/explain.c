@@ -31,10 +31,11 @@ static const char *outcome_word(const Quantity *quantity) {
   return "";
 }
 
-static void value_line(Text *out, const Quantity *quantity) {
+static void value_line(Text *out, const Job *job, size_t index) {
+  const Quantity *quantity = job->quantities.at[index];
   Arena *arena = out->arena;
   const char *range = range_print(arena, quantity), *allowed = allowed_print(arena, quantity);
-  column(out, quantity->key, 34);
+  column(out, quantity_members_print(arena, job, index, false), 34);
   column(out, predicted_print(arena, quantity), 14);
   column(out, range ? range : "", 22);
   column(out, allowed ? allowed : "", 22);
@@ -79,7 +80,8 @@ void compose_table(Text *out, const Job *job) {
   column(out, "allowed", 22);
   column(out, "outcome", 14);
   text_add(out, "whose sheet\n");
-  for (size_t i = 0; i < job->quantities.n; i++) value_line(out, job->quantities.at[i]);
+  for (size_t i = 0; i < job->quantities.n; i++)
+    if (quantity_leads(out->arena, job, i)) value_line(out, job, i);
   if (!job->joints.n) return;
   text_add(out, "\n");
   column(out, "joint", 34);

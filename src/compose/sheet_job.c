@@ -47,12 +47,10 @@ static Block *values_table(Composer *c) {
   return table;
 }
 
-static void value_row(Composer *c, Block *table, const Quantity *quantity) {
+static void value_row(Composer *c, Block *table, size_t index) {
+  const Quantity *quantity = c->job->quantities.at[index];
   add_row(c, table);
-  add_cell(c, table, CELL_TEXT,
-           quantity->instance->id
-               ? arena_printf(c->arena, "%s, %s", quantity->label, quantity->instance->label)
-               : quantity->label);
+  add_cell(c, table, CELL_TEXT, quantity_members_print(c->arena, c->job, index, true));
   add_cell(c, table, CELL_NUMBER, predicted_print(c->arena, quantity));
   const char *range = range_print(c->arena, quantity);
   add_cell(c, table, CELL_NUMBER,
@@ -64,32 +62,12 @@ static void value_row(Composer *c, Block *table, const Quantity *quantity) {
   add_cell(c, table, CELL_TEXT, allowed ? allowed_sheet_print(c->arena, quantity) : "");
 }
 
-/* Members whose printed values do not differ are one row: two cylinders of the
- * same parts say the same thing twice. */
-static bool is_same_as_before(Composer *c, size_t index) {
-  const Quantity *quantity = c->job->quantities.at[index];
-  for (size_t i = index; i-- > 0;) {
-    const Quantity *other = c->job->quantities.at[i];
-    if (!text_is(other->name, quantity->name)) return false;
-    if (quantity->instance->set != other->instance->set) continue;
-    if (!text_is(quantity->instance->member, other->instance->member) &&
-        quantity->instance->parent != c->job->instances.at[0])
-      continue;
-    const char *a = allowed_print(c->arena, quantity), *b = allowed_print(c->arena, other);
-    const char *ra = range_print(c->arena, quantity), *rb = range_print(c->arena, other);
-    if (text_is(predicted_print(c->arena, quantity), predicted_print(c->arena, other)) &&
-        text_is(a, b) && text_is(ra, rb))
-      return true;
-  }
-  return false;
-}
-
 static void computed(Composer *c, bool headline) {
   Block *table = NULL;
   for (size_t i = 0; i < c->job->quantities.n; i++) {
     const Quantity *quantity = c->job->quantities.at[i];
     if ((quantity->decl->headline.s != NULL) != headline) continue;
-    if (quantity->predicted.state != VALUE_KNOWN || is_same_as_before(c, i)) continue;
+    if (quantity->predicted.state != VALUE_KNOWN || !quantity_leads(c->arena, c->job, i)) continue;
     if (!table) {
       group_begin(c);
       add_heading(c, 2, headline ? "What this build comes to" : "Other computed values");
@@ -98,7 +76,7 @@ static void computed(Composer *c, bool headline) {
       group_begin(c);
       table = values_table(c);
     }
-    value_row(c, table, quantity);
+    value_row(c, table, i);
   }
 }
 

@@ -1,5 +1,7 @@
 #include "model/job_words.h"
 
+#include "base/text.h"
+
 #include <math.h>
 
 int quantity_places(const Quantity *quantity) {
@@ -48,4 +50,45 @@ const char *allowed_print(Arena *arena, const Quantity *quantity) {
 const char *allowed_sheet_print(Arena *arena, const Quantity *quantity) {
   const Voice *winner = &quantity->allowed.winner;
   return winner->entry ? source_print(arena, winner->entry, winner->page) : "";
+}
+
+static bool prints_alike(Arena *arena, const Quantity *a, const Quantity *b) {
+  return text_is(a->name, b->name) && text_is(a->occasion, b->occasion) &&
+         a->outcome == b->outcome &&
+         text_is(predicted_print(arena, a), predicted_print(arena, b)) &&
+         text_is(range_print(arena, a), range_print(arena, b)) &&
+         text_is(allowed_print(arena, a), allowed_print(arena, b)) &&
+         text_is(allowed_sheet_print(arena, a), allowed_sheet_print(arena, b));
+}
+
+bool quantity_leads(Arena *arena, const Job *job, size_t index) {
+  const Quantity *quantity = job->quantities.at[index];
+  for (size_t i = index; i-- > 0;) {
+    const Quantity *other = job->quantities.at[i];
+    if (!text_is(other->name, quantity->name)) return true; /* members follow each other */
+    if (prints_alike(arena, other, quantity)) return false;
+  }
+  return true;
+}
+
+const char *quantity_members_print(Arena *arena, const Job *job, size_t index, bool with_label) {
+  const Quantity *first = job->quantities.at[index];
+  const char *name = with_label ? first->label : first->name;
+  if (!first->instance->set) return name;
+  Words alike = {0};
+  size_t members = 0;
+  for (size_t i = 0; i < job->quantities.n; i++) {
+    const Quantity *other = job->quantities.at[i];
+    if (!text_is(other->name, first->name)) continue;
+    members++;
+    if (prints_alike(arena, first, other))
+      vec_push(arena, &alike,
+               with_label ? other->instance->label : other->key + utf8_count(first->name) + 2);
+  }
+  if (alike.n == members && members > 1)
+    return arena_printf(arena, "%s, each %s", name, first->instance->set->label);
+  Text text = text_new(arena);
+  for (size_t i = 0; i < alike.n; i++)
+    text_addf(&text, "%s%s", i == 0 ? "" : i + 1 == alike.n ? " and " : ", ", alike.at[i]);
+  return arena_printf(arena, "%s, %s", name, text_done(&text));
 }

@@ -17,4 +17,11 @@ const char *band_print(Arena *arena, double low, double high, const Unit *unit, 
 /* Sheet of the winning limit, or "". */
 const char *allowed_sheet_print(Arena *arena, const Quantity *quantity);
 
+/* Members of one quantity that print the same are told once. First of its
+ * like among the job's quantities? */
+bool quantity_leads(Arena *arena, const Job *job, size_t index);
+/* "squish, each cylinder" for all members alike, "ring_gap, left top and right
+ * top" for some; with_label: the quantity's label instead of its name. */
+const char *quantity_members_print(Arena *arena, const Job *job, size_t index, bool with_label);
+
 #endif
