@@ -10,6 +10,10 @@
 #define RESOLVE_DEEPEST 200
 /* Members of all sets together. */
 #define RESOLVE_MEMBERS_MOST 2000
+/* Quantities, each member and occasion counted. */
+#define RESOLVE_QUANTITIES_MOST 10000
+/* Members that all gathering functions of a build may run over. */
+#define RESOLVE_GATHERED_MOST 200000
 
 typedef enum Building { BUILD_TO_DO, BUILD_DONE } Building;
 
@@ -48,6 +52,8 @@ typedef struct Resolver {
   VEC(QuantityWork *) works; /* same index as job->quantities */
   Map *slot_by_key, *work_by_key;
   VEC(Frame) frames;
+  size_t gathered;
+  bool full; /* too many quantities, reported */
 } Resolver;
 
 /* ---- sets.c ---- */
@@ -147,6 +153,7 @@ typedef struct LimitVoice {
   double low, aim, high;      /* SI; -INFINITY and INFINITY where open */
   double low_half, high_half; /* half the last printed digit; 0 for formulas */
   const Unit *low_unit, *high_unit;
+  int places; /* most digits the sheet gives; -1: worked out */
 } LimitVoice;
 typedef VEC(LimitVoice) LimitVoices;
 /* The record that holds, and those that do not. false: two of one rank rule each other

@@ -1,6 +1,8 @@
 /* Facts of parts: a leaf for each number of a sheet and each instance of its part. */
 #include "resolve/facts.h"
 
+#include "base/near.h"
+
 static const ValueDecl *decl_named(const ValueDecls *decls, const char *name) {
   for (size_t i = 0; decls && i < decls->n; i++)
     if (text_is(decls->at[i]->name, name)) return decls->at[i];
@@ -156,10 +158,12 @@ static void not_found(Resolver *r, const FactAsk *ask, Place place, Found found)
     const ValueDecls *values = role_values(r, role);
     for (size_t i = 0; values && i < values->n; i++)
       vec_push(r->arena, &names, values->at[i]->name);
-    finding = finding_add(r->run, RULE_NO_VALUE, place, "%s.%s is asked for; %s does not give it",
+    /* a near word: a slip in the name; else the sheet lacks it */
+    Rule rule = near_word(ask->fact, &names) ? RULE_UNKNOWN_NAME : RULE_NO_VALUE;
+    finding = finding_add(r->run, rule, place, "%s.%s is asked for; %s does not give it",
                           role->name, ask->fact, sheet);
     finding_note(r->run, finding, role->at, "chosen here as the %s", role->name);
-    resolve_suggest(r->run, finding, ask->fact, &names);
+    if (rule == RULE_UNKNOWN_NAME) resolve_suggest(r->run, finding, ask->fact, &names);
     if (!finding->way_out)
       finding_way_out(r->run, finding,
                       "add %s to that sheet's values, or state %s.%s in the "

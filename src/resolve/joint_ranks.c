@@ -152,10 +152,10 @@ static void overruled(Resolver *r, const char *name, const JointRecord *winner,
 }
 
 static void nobody_says(Resolver *r, const char *name, const JointRecords *records,
-                        const JointDecl *hardware, bool only_with) {
-  Finding *finding = finding_add(r->run, RULE_STATED_TORQUE, hardware->at,
-                                 "%s: no sheet says how it is tightened%s", name,
-                                 only_with ? " with this combination" : "");
+                        const JointDecl *hardware, const char *only_with) {
+  Finding *finding = finding_add(
+      r->run, RULE_STATED_TORQUE, hardware->at, "%s: no sheet says how it is tightened%s%s", name,
+      only_with ? "; one says it only with " : "", only_with ? only_with : "");
   finding_subject(finding, name);
   for (size_t i = 0; i < records->n; i++)
     if (records->at[i].decl != hardware && records->at[i].decl->hardware)
@@ -165,7 +165,7 @@ static void nobody_says(Resolver *r, const char *name, const JointRecords *recor
 }
 
 const JointRecord *joint_bundle(Resolver *r, const char *name, const JointRecords *records,
-                                const JointDecl *hardware, bool only_with, Voices *losers) {
+                                const JointDecl *hardware, const char *only_with, Voices *losers) {
   const JointRecord *winner = settled(r, name, records);
   bool chosen = winner != NULL;
   for (size_t i = 0; i < records->n && !winner; i++)

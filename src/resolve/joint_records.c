@@ -34,11 +34,14 @@ static Rank rank_of(const Resolver *r, const JointDecl *decl, const Role *role) 
 }
 
 static void add(Resolver *r, const JointDecl *decl, const Entry *entry, const Role *role, Rank rank,
-                JointRecords *out, bool *only_with) {
+                JointRecords *out, const char **only_with) {
   if (!decl) return;
   Truth truth = when_truth(r, decl->when, r->job->instances.at[0]);
   if (truth != TRUTH_YES) {
-    if (truth == TRUTH_NO) *only_with = true;
+    if (truth == TRUTH_NO) {
+      const char *when = formula_print(r->arena, decl->when);
+      *only_with = *only_with ? arena_printf(r->arena, "%s, or %s", *only_with, when) : when;
+    }
     return;
   }
   for (size_t i = 0; i < out->n; i++)
@@ -50,9 +53,9 @@ static void add(Resolver *r, const JointDecl *decl, const Entry *entry, const Ro
   out->at[at] = record;
 }
 
-void joint_records(Resolver *r, const char *name, JointRecords *out, bool *only_with) {
+void joint_records(Resolver *r, const char *name, JointRecords *out, const char **only_with) {
   const Job *job = r->job;
-  *only_with = false;
+  *only_with = NULL;
   add(r, joint_of(&job->build->joints, name), job->build_entry, NULL, RANK_BUILD, out, only_with);
   add(r, joint_of(&job->engine->joints, name), job->engine_entry, NULL, RANK_ENGINE, out,
       only_with);

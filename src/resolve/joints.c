@@ -58,7 +58,7 @@ static void settle_one(Resolver *r, const char *name) {
   JointRecords records = {0};
   const JointRecord *from = NULL, *bundle = NULL;
   Voices losers = {0};
-  bool only_with = false;
+  const char *only_with = NULL;
   joint_records(r, name, &records, &only_with);
   const JointDecl *hardware = joint_hardware(r, name, &records, &from);
   if (!hardware) return;

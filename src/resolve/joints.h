@@ -14,14 +14,14 @@ typedef struct JointRecord {
 typedef VEC(JointRecord) JointRecords;
 
 /* Highest rank first, those of one rank in the order of engine, roles. */
-void joint_records(Resolver *r, const char *name, JointRecords *out, bool *only_with);
+void joint_records(Resolver *r, const char *name, JointRecords *out, const char **only_with);
 /* What is there, put together from the records; NULL: nobody says. from: the record
  * that names the thread. */
 const JointDecl *joint_hardware(Resolver *r, const char *name, const JointRecords *records,
                                 const JointRecord **from);
 /* How it is tightened: one record, whole; NULL after reporting. */
 const JointRecord *joint_bundle(Resolver *r, const char *name, const JointRecords *records,
-                                const JointDecl *hardware, bool only_with, Voices *losers);
+                                const JointDecl *hardware, const char *only_with, Voices *losers);
 const char *bundle_says(Arena *arena, const JointDecl *bundle);
 
 #endif

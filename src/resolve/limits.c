@@ -48,6 +48,12 @@ static Rank rank_of(const QuantityDecl *decl, const Role *role) {
   return is_party(decl, role) ? RANK_PARTY : RANK_ENGINE;
 }
 
+static int more_places(int places, const Expr *expr) {
+  if (expr->kind == EXPR_FORMULA) return -1;
+  if (expr->kind != EXPR_LITERAL || expr->literal.places < places) return places;
+  return expr->literal.places;
+}
+
 static double half_digit(const Literal *literal) {
   return literal->unit ? fabs(0.5 * pow(10, -literal->places) * literal->unit->factor) : 0;
 }
@@ -83,6 +89,8 @@ static void hear(Gathering *g, const Entry *entry, Rank rank, const LimitChoice 
     voice.high_half = half_digit(&choice->max.literal);
     voice.high_unit = choice->max.literal.unit;
   }
+  voice.places =
+      more_places(more_places(more_places(0, &choice->min), &choice->target), &choice->max);
   voice.voice.says = limit_says(g->r->arena, &voice, g->quantity->decl->unit);
   /* highest rank first, those of one rank in the order heard */
   size_t at = g->voices.n;
@@ -216,9 +224,32 @@ static void limit(Resolver *r, Quantity *quantity) {
   allowed->max = winner.max;
 }
 
+/* A limit for a member that the quantity does not have would hold nowhere. */
+static void check_members(Resolver *r, const LimitDecl *decl) {
+  const Set *set = NULL;
+  Words members = {0};
+  for (size_t i = 0; i < r->job->quantities.n && !set; i++)
+    if (text_is(r->job->quantities.at[i]->name, decl->name))
+      set = r->job->quantities.at[i]->instance->set;
+  for (; set; set = set->within)
+    for (size_t i = 0; i < set->members.n; i++) vec_push(r->arena, &members, set->members.at[i]);
+  for (size_t i = 0; i < decl->choices.n; i++)
+    for (size_t j = 0; j < decl->choices.at[i].member.n; j++) {
+      const char *member = decl->choices.at[i].member.at[j];
+      if (text_has(&members, member)) continue;
+      Finding *finding = finding_add(r->run, RULE_UNKNOWN_NAME, decl->choices.at[i].at,
+                                     "limits of %s are given for %s, which is no member of it",
+                                     decl->name, member);
+      resolve_suggest(r->run, finding, member, &members);
+    }
+}
+
 static void check_names(Resolver *r, const Entry *entry, const LimitDecls *limits) {
   for (size_t i = 0; i < limits->n; i++) {
-    if (quantity_is_declared(r, limits->at[i]->name)) continue;
+    if (quantity_is_declared(r, limits->at[i]->name)) {
+      check_members(r, limits->at[i]);
+      continue;
+    }
     Finding *finding = finding_add(r->run, RULE_UNKNOWN_NAME, limits->at[i]->at,
                                    "%s limits %s, which no relation of this engine declares",
                                    resolve_whose(r->arena, entry, NULL), limits->at[i]->name);
@@ -240,5 +271,12 @@ void resolve_limits(Resolver *r) {
     if (r->job->roles.at[i]->part)
       check_names(r, r->job->roles.at[i]->part, &r->job->roles.at[i]->part->is.part.limits);
   check_names(r, r->job->engine_entry, &r->job->engine->limits);
+  for (size_t i = 0; i < r->job->engine->practice.n; i++) {
+    const Entry *practice = r->job->engine->practice.at[i].entry;
+    if (!practice || practice->kind != ENTRY_PRACTICE) continue;
+    for (size_t j = 0; j < practice->is.practice.limits.n; j++)
+      if (quantity_is_declared(r, practice->is.practice.limits.at[j]->name))
+        check_members(r, practice->is.practice.limits.at[j]);
+  }
   for (size_t i = 0; i < r->job->quantities.n; i++) limit(r, r->job->quantities.at[i]);
 }

@@ -8,6 +8,7 @@ typedef struct Scope {
   Resolver *r;
   const Instance *at;
   bool exact;
+  NodeIds *named; /* facts met on the way */
 } Scope;
 
 static Words fact_places(Resolver *r) {
@@ -139,6 +140,7 @@ static NodeId bind_quantity(Scope *scope, const Formula *name, const char *quant
 static NodeId bind_fact(Scope *scope, const Formula *name, const Role *role) {
   FactSlot *slot = NULL;
   NodeId node = need_fact(scope->r, role, name->field, &name->index, scope->at, name->at, &slot);
+  if (node) vec_push(scope->r->arena, scope->named, node);
   if (!node || !scope->exact) return node;
   Range range = graph_range(scope->r->graph, scope->r->arena, node, NULL);
   if (range.state == VALUE_POISON) return 0;
@@ -214,7 +216,11 @@ static bool bind_over(void *context, const Formula *over, NodeIds *members) {
   for (size_t i = 0; i < r->job->instances.n; i++) {
     const Instance *at = r->job->instances.at[i];
     if (at->set != set || (near && !instance_within(at, near))) continue;
-    Scope inner = {r, at, scope->exact};
+    if (r->gathered == RESOLVE_GATHERED_MOST)
+      finding_add(r->run, RULE_TOO_BIG, over->at, "formulas gather more than %d members in all",
+                  RESOLVE_GATHERED_MOST);
+    if (r->gathered++ >= RESOLVE_GATHERED_MOST) return false;
+    Scope inner = {r, at, scope->exact, scope->named};
     Binder binder = {&inner, bind_name, bind_is, bind_over};
     NodeId node = graph_compile(r->graph, r->run, over->arg[0], &binder);
     if (!node) good = false;
@@ -223,10 +229,26 @@ static bool bind_over(void *context, const Formula *over, NodeIds *members) {
   return good;
 }
 
+/* A unit forgotten on a sheet shows only where its number meets others. */
+static void point_at_plain(Resolver *r, size_t before, const NodeIds *named) {
+  Findings *findings = r->run->findings;
+  if (findings->list.n <= before) return;
+  Finding *finding = findings->list.at[findings->list.n - 1];
+  if (finding->rule != RULE_WRONG_DIMENSION) return;
+  for (size_t i = 0; i < named->n; i++)
+    if (dim_same(graph_dim(r->graph, named->at[i]), DIM_NUMBER))
+      finding_note(r->run, finding, graph_place(r->graph, named->at[i]),
+                   "%s is a plain number here", graph_name(r->graph, named->at[i]));
+}
+
 static NodeId compile(Resolver *r, const Formula *formula, const Instance *at, bool exact) {
-  Scope scope = {r, at, exact};
+  NodeIds named = {0};
+  Scope scope = {r, at, exact, &named};
   Binder binder = {&scope, bind_name, bind_is, bind_over};
-  return graph_compile(r->graph, r->run, formula_live(r, formula), &binder);
+  size_t before = r->run->findings->list.n;
+  NodeId node = graph_compile(r->graph, r->run, formula_live(r, formula), &binder);
+  if (!node) point_at_plain(r, before, &named);
+  return node;
 }
 
 NodeId bind_formula(Resolver *r, const Formula *formula, const Instance *at) {

@@ -118,6 +118,14 @@ static void declare(Resolver *r, const Entry *relation, const QuantityDecl *decl
   Words occasions = {0};
   instances_of(r, per, &instances);
   occasions_of(r, decl->name, &occasions);
+  if (r->full) return;
+  r->full = r->job->quantities.n + instances.n * (occasions.n + 1) > RESOLVE_QUANTITIES_MOST;
+  if (r->full) {
+    finding_add(r->run, RULE_TOO_BIG, decl->at,
+                "the quantities of the build come to more than %d, members and occasions counted",
+                RESOLVE_QUANTITIES_MOST);
+    return;
+  }
   for (size_t i = 0; i < instances.n; i++) {
     declare_one(r, relation, decl, instances.at[i], "final");
     for (size_t j = 0; j < occasions.n; j++)

@@ -5,22 +5,23 @@
 
 const char *limit_says(Arena *arena, const LimitVoice *voice, const Unit *unit) {
   const Unit *own = voice->low_unit ? voice->low_unit : voice->high_unit;
+  int places = voice->places;
   if (!own) own = unit;
   if (!voice->known) return "limits that wait for a reading";
-  const char *target = voice->has_target ? arena_printf(arena, ", target %s",
-                                                        quantity_print(arena, voice->aim, own, -1))
-                                         : "";
+  const char *target =
+      voice->has_target
+          ? arena_printf(arena, ", target %s", quantity_print(arena, voice->aim, own, places))
+          : "";
+  const char *low = voice->has_min ? quantity_print(arena, voice->low, own, places) : "";
+  const char *high = voice->has_max ? quantity_print(arena, voice->high, own, places) : "";
   if (voice->has_min && voice->has_max) {
     /* BTDC and BBDC count backwards */
     bool back = own->factor < 0;
-    return arena_printf(arena, "%s to %s%s",
-                        number_print(arena, back ? voice->high : voice->low, own, -1),
-                        quantity_print(arena, back ? voice->low : voice->high, own, -1), target);
+    const char *first = number_print(arena, back ? voice->high : voice->low, own, places);
+    return arena_printf(arena, "%s to %s%s", first, back ? low : high, target);
   }
-  if (voice->has_min)
-    return arena_printf(arena, "at least %s%s", quantity_print(arena, voice->low, own, -1), target);
-  if (voice->has_max)
-    return arena_printf(arena, "at most %s%s", quantity_print(arena, voice->high, own, -1), target);
+  if (voice->has_min) return arena_printf(arena, "at least %s%s", low, target);
+  if (voice->has_max) return arena_printf(arena, "at most %s%s", high, target);
   return voice->has_target ? target + 2 : "nothing";
 }
 
@@ -61,6 +62,8 @@ static void disagree(Resolver *r, const Quantity *quantity, const LimitVoice *a,
 static bool intersect(Resolver *r, const Quantity *quantity, LimitVoice *into,
                       const LimitVoice *other) {
   LimitVoice both = *into;
+  if (both.places >= 0 && (other->places < 0 || other->places > both.places))
+    both.places = other->places;
   if (other->has_min && (!both.has_min || other->low > both.low)) {
     both.has_min = true;
     both.min = other->min;
@@ -165,6 +168,8 @@ static void narrow(Resolver *r, const Quantity *quantity, LimitVoice *mine,
                     "with a reason and who answers for it",
                     quantity->name);
   }
+  if (mine->places >= 0 && (maker->places < 0 || maker->places > mine->places))
+    mine->places = maker->places;
   if (!mine->has_min && maker->has_min) {
     mine->has_min = true;
     mine->min = maker->min;

@@ -1,6 +1,8 @@
 /* Which part fills which place of the engine, and the choices of the build. */
 #include "resolve/context.h"
 
+#include "base/near.h"
+
 static const PartChoice *chosen(const Resolver *r, const char *role) {
   for (size_t i = 0; i < r->job->build->parts.n; i++)
     if (text_is(r->job->build->parts.at[i].role, role)) return &r->job->build->parts.at[i];
@@ -25,6 +27,25 @@ static void wrong_role(Resolver *r, const Role *role, const Entry *part) {
   if (part->is.part.role.n)
     finding_note(r->run, finding, part->is.part.role.at[0].at, "the role its sheet gives");
   finding_way_out(r->run, finding, "choose a part made for %s", role->name);
+}
+
+/* The build gives the part under a name that is near and no place of the engine, or its
+ * parts could not be read at all: that is reported. */
+static bool is_misspelt(const Resolver *r, const char *role) {
+  const BuildEntry *build = r->job->build;
+  Words roles = {0};
+  for (size_t i = 0; i < r->job->engine->roles.n; i++)
+    vec_push(r->arena, &roles, r->job->engine->roles.at[i].name);
+  for (size_t i = 0; i < build->parts.n; i++) {
+    const char *said = build->parts.at[i].role;
+    if (!text_has(&roles, said) && text_is(near_word(said, &roles), role)) return true;
+  }
+  for (size_t i = 0; i < r->run->findings->list.n && !build->parts.n; i++) {
+    const Finding *finding = r->run->findings->list.at[i];
+    if (finding->at.source == r->job->build_entry->file && finding->rule == RULE_WRONG_TYPE)
+      return true;
+  }
+  return false;
 }
 
 static void unfilled(Resolver *r, const Role *role, const char *what) {
@@ -80,6 +101,7 @@ static void declare(Resolver *r, const RoleDecl *decl) {
     fill(r, role, &decl->part);
   } else {
     role->at = r->job->build_entry->at;
+    if (is_misspelt(r, decl->name)) return;
     unfilled(r, role, "is not chosen, and the engine brings none of its own");
   }
 }

@@ -34,7 +34,7 @@ static void a_party_outranks_practice(void **state) {
   const Allowed *allowed = clearance_allowed(job);
   expect_band(allowed, 65e-6, 80e-6);
   assert_int_equal(allowed->winner.rank, RANK_PARTY);
-  assert_string_equal(allowed->winner.says, "0.065 to 0.08 mm");
+  assert_string_equal(allowed->winner.says, "0.065 to 0.080 mm");
   assert_int_equal(allowed->losers.n, 1);
   assert_int_equal(run.findings->list.n, 0);
   run_free(&run);
@@ -47,7 +47,7 @@ static void no_party_ranks_with_the_engine(void **state) {
   expect_band(clearance_allowed(job), 65e-6, 80e-6);
   assert_found(&run, RULE_SHEET_OVERRULED, 1);
   assert_int_equal(run.findings->list.n, 1);
-  assert_says(run.findings->list.at[0]->text, "0.01 to 0.02 mm");
+  assert_says(run.findings->list.at[0]->text, "0.010 to 0.020 mm");
   run_free(&run);
 }
 
@@ -188,6 +188,15 @@ static void limits_of_nothing_are_slips(void **state) {
   run_free(&run);
 }
 
+static void limits_for_members_it_has(void **state) {
+  (void)state;
+  Run run = run_new();
+  (void)twin(&run, CRANK("valve_lift: {intak: {max: 9.9 mm}}"));
+  assert_only_finding(&run, RULE_UNKNOWN_NAME);
+  assert_says(run.findings->list.at[0]->way_out, "intake");
+  run_free(&run);
+}
+
 static void one_sided_and_report_only(void **state) {
   (void)state;
   Run run = run_new();
@@ -221,6 +230,7 @@ int main(void) {
       cmocka_unit_test(limits_under_conditions),
       cmocka_unit_test(occasions_are_nodes_of_their_own),
       cmocka_unit_test(limits_of_nothing_are_slips),
+      cmocka_unit_test(limits_for_members_it_has),
       cmocka_unit_test(one_sided_and_report_only),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
