@@ -1,0 +1,178 @@
+/* Bench tables: find the row, find the column, read the answer. */
+#include "layout/block.h"
+
+#include "layout/boxes.h"
+
+#include <string.h>
+
+#define HEAD_COLUMN MM(30)
+#define CELL_SIDE   MM(1.2)
+#define STOP_BORDER POINTS(2)
+
+typedef struct Matrix {
+  Layout *layout;
+  const BenchTable *bench;
+  size_t rows, columns;
+  Um head, pitch; /* width of the row names, of a column */
+  Um row_height;
+} Matrix;
+
+/* "0.85 / 9.50" as words, one an answer. */
+static Words answers_of(Layout *layout, const char *text) {
+  Words parts = {0};
+  while (text) {
+    const char *end = strstr(text, " / ");
+    size_t length = end ? (size_t)(end - text) : strlen(text);
+    vec_push(layout->arena, &parts, arena_text(layout->arena, text, length));
+    text = end ? end + 3 : NULL;
+  }
+  return parts;
+}
+
+static const Cell *cell_at(const Matrix *matrix, size_t row, size_t column) {
+  size_t index = row * matrix->columns + column;
+  return index < matrix->bench->cells.n ? &matrix->bench->cells.at[index] : NULL;
+}
+
+static size_t lines_in(const Matrix *matrix, const Cell *cell) {
+  return cell && cell->kind != CELL_STOP ? answers_of(matrix->layout, cell->text).n : 1;
+}
+
+/* Columns as wide as they need, at least, and at most a share of the page. */
+static Matrix matrix_of(Layout *layout, const BenchTable *bench) {
+  Matrix matrix = {.layout = layout, .bench = bench};
+  matrix.rows = bench->row_names.n;
+  matrix.columns = bench->column_names.n;
+  matrix.head = HEAD_COLUMN;
+  size_t lines = 1;
+  for (size_t i = 0; i < bench->cells.n; i++) {
+    size_t n = lines_in(&matrix, &bench->cells.at[i]);
+    if (n > lines) lines = n;
+  }
+  if (matrix.columns) matrix.pitch = (COLUMN_WIDTH - matrix.head) / (Um)matrix.columns;
+  if (matrix.pitch > MM(34)) matrix.pitch = MM(34);
+  matrix.row_height = (Um)lines * type_of(TYPE_CELL)->leading + MM(3);
+  return matrix;
+}
+
+static Um set_caption(Layout *layout, Sketch *sketch, const BenchTable *bench) {
+  Um at = MM(1);
+  Um right = bench->valid_for ? line_set_right(layout, sketch, COLUMN_WIDTH, at + MM(0.3), 0,
+                                               TYPE_SMALL_BOLD, bench->valid_for)
+                              : 0;
+  at += text_set(layout, sketch, 0, at, COLUMN_WIDTH - right - MM(5), TYPE_STEP_BOLD,
+                 bench->title ? bench->title : "");
+  if (bench->answers.n == 0) return at;
+  Text said = text_new(layout->arena);
+  text_add(&said, bench->answers.n > 1 ? "Each cell, from the top: " : "Each cell: ");
+  for (size_t i = 0; i < bench->answers.n; i++)
+    text_addf(&said, "%s%s", i ? "; " : "", bench->answers.at[i]);
+  return at + text_set(layout, sketch, 0, at, COLUMN_WIDTH, TYPE_BODY, text_done(&said));
+}
+
+static const char *with_unit(Layout *layout, const char *label, const char *unit) {
+  if (!label) label = "";
+  return unit && unit[0] ? arena_printf(layout->arena, "%s, %s", label, unit) : label;
+}
+
+static void form_column_names(Form *form, const Matrix *matrix) {
+  Layout *layout = form->layout;
+  Piece *piece = form_piece(form, MM(3.5));
+  Sketch *sketch = &piece->sketch;
+  Um at = set_caption(layout, sketch, matrix->bench) + MM(1);
+  Um width = matrix->pitch * (Um)matrix->columns;
+  const char *down = with_unit(layout, matrix->bench->row_label, matrix->bench->row_unit);
+  Paragraph across = {.type = TYPE_SMALL_BOLD,
+                      .text = matrix->bench->column_label,
+                      .width = width,
+                      .align = ALIGN_CENTRE};
+  at += paragraph_set(layout, sketch, matrix->head, at, &across);
+  Sketch names = {.arena = layout->arena};
+  Um height = text_set(layout, &names, 0, 0, matrix->head - CELL_SIDE, TYPE_SMALL_BOLD, down);
+  Um tallest = height;
+  for (size_t i = 0; i < matrix->columns; i++) {
+    Paragraph name = {.type = TYPE_TABLE_BOLD,
+                      .text = matrix->bench->column_names.at[i],
+                      .width = matrix->pitch - 2 * CELL_SIDE,
+                      .align = ALIGN_CENTRE};
+    Um more =
+        paragraph_set(layout, &names, matrix->head + (Um)i * matrix->pitch + CELL_SIDE, 0, &name);
+    if (more > tallest) tallest = more;
+  }
+  sketch_add(sketch, &names, 0, at);
+  piece->height = at + tallest + MM(1);
+  sketch_line(sketch, 0, piece->height, matrix->head + width, piece->height, LINE_RULE);
+  piece->with_next = true;
+}
+
+static void set_stop(const Matrix *matrix, Sketch *sketch, Um x) {
+  Um inset = MM(0.8);
+  sketch_box(sketch, x + inset, inset, matrix->pitch - 2 * inset, matrix->row_height - 2 * inset,
+             STOP_BORDER);
+  line_set_centre(matrix->layout, sketch, x + matrix->pitch / 2,
+                  (matrix->row_height - type_of(TYPE_BODY_BOLD)->leading) / 2, 0, TYPE_BODY_BOLD,
+                  "STOP");
+}
+
+static void set_answers(const Matrix *matrix, Sketch *sketch, Um x, const char *text) {
+  Words parts = answers_of(matrix->layout, text);
+  Um leading = type_of(TYPE_CELL)->leading;
+  Um y = (matrix->row_height - (Um)parts.n * leading) / 2;
+  for (size_t i = 0; i < parts.n; i++, y += leading) {
+    Um most = matrix->pitch - CELL_SIDE;
+    if (type_width(TYPE_CELL, parts.at[i]) > most)
+      report_too_long(matrix->layout, "a cell of a bench table", parts.at[i]);
+    line_set_centre(matrix->layout, sketch, x + matrix->pitch / 2, y, most, TYPE_CELL, parts.at[i]);
+  }
+}
+
+static void form_matrix_row(Form *form, const Matrix *matrix, size_t row, Piece *head) {
+  Piece *piece = form_piece(form, 0);
+  Sketch *sketch = &piece->sketch;
+  Um height = text_set(matrix->layout, &(Sketch){.arena = matrix->layout->arena}, 0, 0,
+                       matrix->head - CELL_SIDE, TYPE_STEP_BOLD, matrix->bench->row_names.at[row]);
+  Um own = matrix->row_height;
+  if (height + MM(2) > own) own = height + MM(2);
+  text_set(matrix->layout, sketch, 0, (own - height) / 2, matrix->head - CELL_SIDE, TYPE_STEP_BOLD,
+           matrix->bench->row_names.at[row]);
+  Sketch cells = {.arena = matrix->layout->arena};
+  for (size_t i = 0; i < matrix->columns; i++) {
+    const Cell *cell = cell_at(matrix, row, i);
+    Um x = matrix->head + (Um)i * matrix->pitch;
+    sketch_line(sketch, x, 0, x, own, LINE_HAIR);
+    if (!cell) continue;
+    if (cell->kind == CELL_STOP)
+      set_stop(matrix, &cells, x);
+    else
+      set_answers(matrix, &cells, x, cell->text ? cell->text : "");
+  }
+  sketch_add(sketch, &cells, 0, (own - matrix->row_height) / 2);
+  Um end = matrix->head + (Um)matrix->columns * matrix->pitch;
+  sketch_line(sketch, end, 0, end, own, LINE_HAIR);
+  sketch_line(sketch, 0, own, end, own, LINE_HAIR);
+  piece->height = own;
+  piece->head = head;
+}
+
+/* What was found, and what it means, in boxes. */
+static void form_found(Form *form, const BenchTable *bench) {
+  Piece *piece = form_piece(form, MM(2.5));
+  size_t count = 2 + bench->answers.n;
+  Um width = (COLUMN_WIDTH - (Um)(count - 1) * BOX_GAP) / (Um)count;
+  if (width > MM(40)) width = MM(40);
+  Um x = 0;
+  for (size_t i = 0; i < count; i++) {
+    const char *label = i == 0 ? "row found" : i == 1 ? "column found" : bench->answers.at[i - 2];
+    if (i >= 2) label = arena_printf(form->layout->arena, "answer: %s", label);
+    piece->height = written_box_set(form->layout, &piece->sketch, x, 0, width, label);
+    x += width + BOX_GAP;
+  }
+}
+
+void form_bench(Form *form, const Block *block) {
+  Matrix matrix = matrix_of(form->layout, &block->bench);
+  form_column_names(form, &matrix);
+  Piece *head = form->pieces.at[form->pieces.n - 1];
+  for (size_t i = 0; i < matrix.rows; i++) form_matrix_row(form, &matrix, i, head);
+  form_found(form, &block->bench);
+}

@@ -1,0 +1,153 @@
+/* A measured row in two tiers: what and with which gauge; then limits and the
+ * boxes for the reading, the verdict and the initials. */
+#include "layout/block.h"
+
+#include "layout/boxes.h"
+
+#define LIMIT_WIDTH  MM(19)
+#define UNIT_WIDTH   MM(12)
+#define INITIALS     MM(14)
+#define VERDICT_GAP  MM(3)
+#define RIGHT_PART   (2 * (TICK_SIDE + VERDICT_GAP) + INITIALS + MM(2))
+#define BOXES_END    (COLUMN_WIDTH - RIGHT_PART)
+
+typedef struct Tier {
+  Layout *layout;
+  Sketch *sketch;
+  const MeasureRow *row;
+  Um y;     /* top of the labels */
+  Um boxes; /* top of the boxes */
+} Tier;
+
+static bool begins_negative(const char *number) {
+  return number && (number[0] == '-' || text_starts(number, "\xE2\x88\x92"));
+}
+
+static const char *or_empty(const char *text) {
+  return text ? text : "";
+}
+
+static NumericBox box_of(const MeasureRow *row, int reading) {
+  return (NumericBox){.whole = row->whole_digits,
+                      .places = row->places,
+                      .sign = begins_negative(row->min) || begins_negative(row->target) ||
+                              begins_negative(row->max),
+                      .value = row->values[reading]};
+}
+
+static int readings_of(const MeasureRow *row) {
+  return row->readings < 1 ? 1 : row->readings > 3 ? 3 : row->readings;
+}
+
+static Um set_what(Layout *layout, Sketch *sketch, const MeasureRow *row) {
+  Um at = MM(1.4);
+  const char *number = arena_printf(layout->arena, "Box %d", row->box);
+  line_set(layout, sketch, 0, at, 0, TYPE_STEP_BOLD, number);
+  at += text_set(layout, sketch, STEP_TEXT_X, at, COLUMN_WIDTH - STEP_TEXT_X, TYPE_STEP, row->what);
+  Text with = text_new(layout->arena);
+  text_add(&with, or_empty(row->gauge));
+  if (row->source && row->source[0])
+    text_addf(&with, "%slimits: %s", with.n ? "; " : "", row->source);
+  if (with.n)
+    at += text_set(layout, sketch, STEP_TEXT_X, at, COLUMN_WIDTH - STEP_TEXT_X, TYPE_SMALL,
+                   text_done(&with));
+  return at;
+}
+
+static Um middle_of_box(const Tier *tier, TypeName type) {
+  return tier->boxes + (WRITE_HEIGHT - type_of(type)->leading) / 2;
+}
+
+/* Answers where the limits end. */
+static Um set_limits(const Tier *tier) {
+  const MeasureRow *row = tier->row;
+  const char *const labels[] = {"min", "target", "max"};
+  const char *const numbers[] = {row->min, row->target, row->max};
+  Um at = 0;
+  for (int i = 0; i < 3; i++) {
+    Um width = type_width(TYPE_VALUE, or_empty(numbers[i])) + MM(2.5);
+    if (width < LIMIT_WIDTH) width = LIMIT_WIDTH;
+    line_set(tier->layout, tier->sketch, at, tier->y, width, TYPE_LABEL, labels[i]);
+    line_set(tier->layout, tier->sketch, at, middle_of_box(tier, TYPE_VALUE), 0, TYPE_VALUE,
+             numbers[i] && numbers[i][0] ? numbers[i] : "\xE2\x80\x93");
+    at += width;
+  }
+  line_set(tier->layout, tier->sketch, at, middle_of_box(tier, TYPE_BODY), UNIT_WIDTH, TYPE_BODY,
+           or_empty(row->unit));
+  return at + UNIT_WIDTH;
+}
+
+/* Without limits the row says what kind it is. */
+static Um set_kind(const Tier *tier) {
+  Um width = 3 * LIMIT_WIDTH + UNIT_WIDTH - MM(4);
+  const char *kind = tier->row->kind ? tier->row->kind : "record only";
+  Sketch words = {.arena = tier->layout->arena};
+  Um height = text_set(tier->layout, &words, 0, 0, width, TYPE_BODY_BOLD, kind);
+  Um down = height < WRITE_HEIGHT ? (WRITE_HEIGHT - height) / 2 : 0;
+  sketch_add(tier->sketch, &words, 0, tier->boxes + down);
+  return 3 * LIMIT_WIDTH + UNIT_WIDTH;
+}
+
+/* Boxes from x on, further lines where they do not fit; answers the height of the lowest edge. */
+static Um set_boxes(Tier *tier, Um x) {
+  const MeasureRow *row = tier->row;
+  Um left = x, unit = type_width(TYPE_BODY, or_empty(row->unit)) + MM(2);
+  int count = readings_of(row);
+  Um all = -BOX_GAP;
+  for (int i = 0; i < count; i++) {
+    NumericBox box = box_of(row, i);
+    all += numeric_box_width(&box) + BOX_GAP;
+  }
+  Um label = type_of(TYPE_LABEL)->leading;
+  if (x + all + unit > BOXES_END) { /* a line of their own */
+    tier->y = tier->boxes + WRITE_HEIGHT + MM(1.5);
+    tier->boxes = tier->y + label;
+    left = x = 0;
+  }
+  for (int i = 0; i < count; i++) {
+    NumericBox box = box_of(row, i);
+    Um width = numeric_box_width(&box);
+    if (x > left && x + width + unit > BOXES_END) {
+      x = left;
+      tier->y = tier->boxes + WRITE_HEIGHT + MM(3);
+      tier->boxes = tier->y + label;
+    }
+    line_set(tier->layout, tier->sketch, x, tier->y, width, TYPE_LABEL,
+             count > 1 ? arena_printf(tier->layout->arena, "reading %d", i + 1) : "reading");
+    numeric_box_set(tier->layout, tier->sketch, x, tier->boxes, &box);
+    x += width + BOX_GAP;
+  }
+  x -= BOX_GAP - MM(2);
+  line_set(tier->layout, tier->sketch, x, middle_of_box(tier, TYPE_BODY), BOXES_END - x, TYPE_BODY,
+           or_empty(row->unit));
+  return tier->boxes + WRITE_HEIGHT;
+}
+
+static void set_verdict(const Tier *tier) {
+  const MeasureRow *row = tier->row;
+  Um x = BOXES_END + MM(2), down = tier->boxes + (WRITE_HEIGHT - TICK_SIDE) / 2;
+  bool judged = row->min || row->max;
+  const char *const words[] = {"in", "out"};
+  const bool ticked[] = {text_is(row->verdict, "in"), text_is(row->verdict, "OUT")};
+  for (int i = 0; i < 2 && judged; i++) {
+    line_set_centre(tier->layout, tier->sketch, x + TICK_SIDE / 2, tier->y, 0, TYPE_LABEL, words[i]);
+    tick_set(tier->sketch, x, down, ticked[i]);
+    x += TICK_SIDE + VERDICT_GAP;
+  }
+  x = COLUMN_WIDTH - INITIALS;
+  line_set(tier->layout, tier->sketch, x, tier->y, INITIALS, TYPE_LABEL, "initials");
+  sketch_box(tier->sketch, x, tier->boxes, INITIALS, WRITE_HEIGHT, LINE_BOX);
+}
+
+void form_measure(Form *form, const Block *block) {
+  const MeasureRow *row = &block->measure;
+  Piece *piece = form_piece(form, MM(3));
+  sketch_line(&piece->sketch, 0, LINE_HAIR / 2, COLUMN_WIDTH, LINE_HAIR / 2, LINE_HAIR);
+  Tier tier = {.layout = form->layout, .sketch = &piece->sketch, .row = row};
+  tier.y = set_what(form->layout, &piece->sketch, row) + MM(1);
+  tier.boxes = tier.y + type_of(TYPE_LABEL)->leading;
+  bool limits = row->min || row->max || row->target;
+  Um x = limits ? set_limits(&tier) : set_kind(&tier);
+  piece->height = set_boxes(&tier, x) + MM(0.5);
+  set_verdict(&tier);
+}

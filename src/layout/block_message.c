@@ -1,0 +1,63 @@
+/* Safety messages: level by word, border and triangle. Meanings of the words and the reversed
+ * heading: ANSI Z535.4 and Z535.6. */
+#include "layout/block.h"
+
+#include "layout/symbol.h"
+
+typedef struct Level {
+  const char *word;
+  Um border;
+  bool reversed, triangle;
+} Level;
+
+static const Level levels[] = {
+    [SAFETY_DANGER] = {"DANGER", LINE_HEAVY, true, true},
+    [SAFETY_WARNING] = {"WARNING", LINE_HEAVY, false, true},
+    [SAFETY_CAUTION] = {"CAUTION", LINE_STRONG, false, true},
+    [SAFETY_NOTICE] = {"NOTICE", LINE_HAIR, false, false},
+};
+
+#define SIDE_COLUMN (SYMBOL_SIDE + MM(5))
+
+static Um set_word(Layout *layout, Sketch *sketch, const Level *level, Um x) {
+  const Type *type = type_of(TYPE_SIGNAL);
+  if (!level->reversed) {
+    line_set(layout, sketch, x, level->border + MM(1.6), 0, TYPE_SIGNAL, level->word);
+    return level->border + MM(1.6) + type->leading;
+  }
+  Um height = type->leading + MM(2.4);
+  sketch_fill(sketch, 0, 0, COLUMN_WIDTH, height, INK_BLACK);
+  sketch_text(sketch, x, MM(1.2) + type_baseline(type), type, level->word, INK_WHITE);
+  return height + MM(1.8);
+}
+
+static Um set_words(Layout *layout, Sketch *sketch, const Block *block, Um x, Um y, Um width) {
+  Um at = y;
+  if (block->hazard) at += text_set(layout, sketch, x, at, width, TYPE_STEP_BOLD, block->hazard);
+  if (block->consequence)
+    at += text_set(layout, sketch, x, at, width, TYPE_STEP, block->consequence);
+  at += MM(1.2);
+  return at - y + bullets_set(layout, sketch, x, at, width, TYPE_STEP, &block->avoid);
+}
+
+void form_message(Form *form, const Block *block) {
+  Layout *layout = form->layout;
+  size_t word = (size_t)block->word;
+  const Level *level = &levels[word < sizeof levels / sizeof *levels ? word : 0];
+  Piece *piece = form_piece(form, MM(3.5));
+  piece->with_next = true;
+  Sketch *sketch = &piece->sketch;
+  Um text_x = level->border + PAD + SIDE_COLUMN;
+  Um text_width = COLUMN_WIDTH - 2 * text_x;
+  Um top = set_word(layout, sketch, level, text_x);
+  Um bottom = top + set_words(layout, sketch, block, text_x, top, text_width);
+  Um sign_top = level->reversed ? top + MM(0.6) : level->border + MM(2.2), left = level->border + PAD;
+  bool signs = level->triangle;
+  if (level->triangle) symbol_alert(sketch, left, sign_top, SYMBOL_SIDE);
+  if (block->symbol)
+    signs |= symbol_set(sketch, COLUMN_WIDTH - left - SYMBOL_SIDE, sign_top, SYMBOL_SIDE,
+                        block->symbol);
+  if (signs && sign_top + SYMBOL_SIDE + MM(1) > bottom) bottom = sign_top + SYMBOL_SIDE + MM(1);
+  piece->height = bottom + MM(1.4) + level->border;
+  sketch_box(sketch, 0, 0, COLUMN_WIDTH, piece->height, level->border);
+}

@@ -1,0 +1,163 @@
+/* Ruled tables: cells of text and numbers, cells to write in and to tick. */
+#include "layout/block.h"
+
+#include "layout/boxes.h"
+
+#define CELL_PAD   MM(1.5)
+#define CELL_RISE  MM(1.1) /* above and below text */
+#define LEAST_CELL MM(9)   /* a column holds at least a tick */
+
+typedef struct Grid {
+  Layout *layout;
+  const Block *block;
+  Um *left;    /* of each column, and the end of the last */
+  bool *walls; /* columns to write in have lines at their sides */
+  size_t count;
+} Grid;
+
+static int weight_of(const Column *column) {
+  return column->weight < 1 ? 1 : column->weight;
+}
+
+/* Widths by weight, none under the least. */
+static void divide(Grid *grid) {
+  const Block *block = grid->block;
+  size_t n = grid->count;
+  int64_t total = 0;
+  for (size_t i = 0; i < n; i++) total += weight_of(&block->columns.at[i]);
+  Um least = (Um)(n * (size_t)LEAST_CELL) > COLUMN_WIDTH ? COLUMN_WIDTH / (Um)n : LEAST_CELL;
+  int64_t spare = COLUMN_WIDTH - (int64_t)n * least;
+  int64_t over = 0; /* weight beyond what the least width already gives */
+  for (size_t i = 0; i < n; i++) {
+    int64_t wanted = COLUMN_WIDTH * (int64_t)weight_of(&block->columns.at[i]) / total - least;
+    over += wanted > 0 ? wanted : 0;
+  }
+  int64_t at = 0;
+  for (size_t i = 0; i < n; i++) {
+    grid->left[i] = (Um)at;
+    int64_t wanted = COLUMN_WIDTH * (int64_t)weight_of(&block->columns.at[i]) / total - least;
+    at += least + (wanted > 0 && over > 0 ? wanted * spare / over : 0);
+  }
+  grid->left[n] = COLUMN_WIDTH;
+}
+
+static Grid grid_of(Layout *layout, const Block *block) {
+  Grid grid = {.layout = layout, .block = block, .count = block->columns.n};
+  grid.left = ARENA_NEW_N(layout->arena, Um, grid.count + 1);
+  grid.walls = ARENA_NEW_N(layout->arena, bool, grid.count + 1);
+  divide(&grid);
+  for (size_t i = 0; i < block->rows.n; i++)
+    for (size_t j = 0; j < block->rows.at[i].n && j < grid.count; j++)
+      if (block->rows.at[i].at[j].kind == CELL_BLANK) grid.walls[j] = grid.walls[j + 1] = true;
+  return grid;
+}
+
+static Um inner_left(const Grid *grid, size_t column) {
+  return grid->left[column] + (column == 0 && !grid->walls[0] ? 0 : CELL_PAD);
+}
+
+static Um inner_width(const Grid *grid, size_t column) {
+  Um right = grid->left[column + 1];
+  if (column + 1 < grid->count || grid->walls[grid->count]) right -= CELL_PAD;
+  Um width = right - inner_left(grid, column);
+  return width > MM(3) ? width : MM(3);
+}
+
+static void set_walls(const Grid *grid, Sketch *sketch, Um height) {
+  Um half = LINE_HAIR / 2;
+  for (size_t i = 0; i <= grid->count; i++) {
+    if (!grid->walls[i]) continue;
+    Um x = i == 0 ? half : i == grid->count ? COLUMN_WIDTH - half : grid->left[i];
+    sketch_line(sketch, x, 0, x, height, LINE_HAIR);
+  }
+}
+
+static void form_title_line(Form *form, const char *text) {
+  Piece *piece = form_piece(form, MM(4));
+  piece->height =
+      text_set(form->layout, &piece->sketch, 0, 0, COLUMN_WIDTH, TYPE_BODY_BOLD, text) + MM(0.5);
+  piece->with_next = true;
+}
+
+static Piece *form_head(Form *form, const Grid *grid) {
+  Piece *piece = form_piece(form, MM(3));
+  Um tallest = 0;
+  Sketch *cells = ARENA_NEW_N(form->layout->arena, Sketch, grid->count + 1);
+  Um *heights = ARENA_NEW_N(form->layout->arena, Um, grid->count + 1);
+  for (size_t i = 0; i < grid->count; i++) {
+    const Column *column = &grid->block->columns.at[i];
+    Paragraph title = {.type = TYPE_LABEL_BOLD,
+                       .text = column->title,
+                       .width = inner_width(grid, i),
+                       .align = column->number ? ALIGN_RIGHT : ALIGN_LEFT};
+    cells[i].arena = form->layout->arena;
+    heights[i] = paragraph_set(form->layout, &cells[i], inner_left(grid, i), 0, &title);
+    if (heights[i] > tallest) tallest = heights[i];
+  }
+  for (size_t i = 0; i < grid->count; i++)
+    sketch_add(&piece->sketch, &cells[i], 0, tallest - heights[i]);
+  piece->height = tallest + MM(1);
+  sketch_line(&piece->sketch, 0, piece->height, COLUMN_WIDTH, piece->height, LINE_RULE);
+  piece->with_next = true;
+  return piece;
+}
+
+static Um text_cell(const Grid *grid, Sketch *sketch, size_t column, const Cell *cell) {
+  bool right = grid->block->columns.at[column].number;
+  Paragraph text = {.type = cell->bold ? TYPE_TABLE_BOLD : TYPE_TABLE,
+                    .text = cell->text,
+                    .width = inner_width(grid, column),
+                    .align = right ? ALIGN_RIGHT : ALIGN_LEFT};
+  return paragraph_set(grid->layout, sketch, inner_left(grid, column), 0, &text);
+}
+
+/* Draws the cell from height 0 on; answers what it takes, the air around it included. */
+static Um cell_set(const Grid *grid, Sketch *sketch, size_t column, const Cell *cell) {
+  switch (cell->kind) {
+  case CELL_BLANK:
+    return WRITE_HEIGHT;
+  case CELL_TICK:
+    tick_set(sketch, inner_left(grid, column), 0, false);
+    return TICK_SIDE + MM(1.8);
+  case CELL_STOP: {
+    Cell stop = {.kind = CELL_TEXT, .text = "STOP", .bold = true};
+    return text_cell(grid, sketch, column, &stop) + 2 * CELL_RISE;
+  }
+  case CELL_TEXT:
+  case CELL_NUMBER:
+    break;
+  }
+  return cell->text ? text_cell(grid, sketch, column, cell) + 2 * CELL_RISE : 0;
+}
+
+static void form_row(Form *form, const Grid *grid, const Row *row, Piece *head) {
+  Piece *piece = form_piece(form, 0);
+  Um least = type_of(TYPE_TABLE)->leading + 2 * CELL_RISE;
+  piece->height = least;
+  size_t count = row->n < grid->count ? row->n : grid->count;
+  Sketch *cells = ARENA_NEW_N(form->layout->arena, Sketch, count + 1);
+  for (size_t i = 0; i < count; i++) {
+    cells[i].arena = form->layout->arena;
+    Um height = cell_set(grid, &cells[i], i, &row->at[i]);
+    if (height > piece->height) piece->height = height;
+  }
+  /* One line of text stands in the middle of a tall row; several begin at its top. */
+  for (size_t i = 0; i < count; i++) {
+    Um height = cell_set(grid, &(Sketch){.arena = form->layout->arena}, i, &row->at[i]);
+    bool tick = row->at[i].kind == CELL_TICK;
+    Um air = tick ? MM(0.9) : CELL_RISE;
+    Um down = height <= least || tick ? (piece->height - height) / 2 + air : air;
+    sketch_add(&piece->sketch, &cells[i], 0, down);
+  }
+  set_walls(grid, &piece->sketch, piece->height);
+  sketch_line(&piece->sketch, 0, piece->height, COLUMN_WIDTH, piece->height, LINE_HAIR);
+  piece->head = head;
+}
+
+void form_table(Form *form, const Block *block) {
+  if (block->columns.n == 0) return;
+  if (block->text && block->text[0]) form_title_line(form, block->text);
+  Grid grid = grid_of(form->layout, block);
+  Piece *head = form_head(form, &grid);
+  for (size_t i = 0; i < block->rows.n; i++) form_row(form, &grid, &block->rows.at[i], head);
+}

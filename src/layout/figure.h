@@ -1,0 +1,38 @@
+/* Figures drawn from data: one function a kind, and tools they share. */
+#ifndef SHEAF_LAYOUT_FIGURE_H
+#define SHEAF_LAYOUT_FIGURE_H
+
+#include "layout/paragraph.h"
+
+/* Draws within that width from the top left corner on; answers the height. */
+typedef Um DrawFigure(Layout *layout, Sketch *sketch, const Figure *figure, Um width);
+
+DrawFigure figure_pattern, figure_ring_clock, figure_bore_points, figure_deck_section;
+DrawFigure figure_valve_circle, figure_piston_way, figure_spring, figure_sprocket_line;
+
+/* A point that much along and that many degrees clockwise from twelve o'clock. */
+Point figure_polar(Um x, Um y, double radius, double degrees);
+
+/* Labels around a circle: at its sides, with a thin line to what they name,
+ * none over another. */
+typedef struct DialLabel {
+  double degrees; /* clockwise from twelve o'clock */
+  const char *name, *note;
+} DialLabel;
+void figure_dial_labels(Layout *layout, Sketch *sketch, Um x, Um y, Um radius, Um column,
+                        const DialLabel *labels, size_t count);
+/* Height that labels at both sides of a circle take at most. */
+Um figure_dial_height(Layout *layout, Um column, const DialLabel *labels, size_t count);
+DialLabel *figure_labels(Layout *layout, const Figure *figure);
+/* An arrow beside the figure: which way the front is. */
+void figure_front(Layout *layout, Sketch *sketch, Um x, Um y);
+
+/* The point whose label holds the word, in whatever case; NULL: none. */
+const FigurePoint *figure_point(const Figure *figure, const char *word);
+/* The label in bold over its note, from there on; answers the height. */
+Um figure_note(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const FigurePoint *point,
+               const char *otherwise);
+/* Slanted lines within a box: what is cut through. */
+void figure_hatch(Sketch *sketch, Um x, Um y, Um width, Um height);
+
+#endif

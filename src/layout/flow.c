@@ -1,0 +1,244 @@
+#include "layout/flow.h"
+
+#include "layout/frame.h"
+#include "layout/paragraph.h"
+
+#define GROUP_SPACE MM(6)
+#define MOST_PAGES  5000
+
+typedef struct Flow {
+  Layout *layout;
+  const Sheet *sheet;
+  Words titles;
+  Um y;          /* next free height, from the top of the content */
+  bool at_top;   /* nothing but a running head on the page yet */
+  int group;     /* running number over the packet */
+  int deepest;   /* level of bookmark that may come next */
+  bool too_many;
+} Flow;
+
+static int page_now(const Flow *flow) {
+  return (int)flow->layout->pages->list.n - 1;
+}
+
+static void begin_page(Flow *flow) {
+  Page page = {0};
+  if (flow->layout->pages->list.n >= MOST_PAGES) {
+    if (!flow->too_many)
+      report_too_long(flow->layout, arena_printf(flow->layout->arena, "%d pages", MOST_PAGES),
+                      flow->layout->packet->title);
+    flow->too_many = true;
+  } else {
+    vec_push(flow->layout->arena, &flow->layout->pages->list, page);
+    vec_push(flow->layout->arena, &flow->titles, flow->sheet->title);
+  }
+  flow->y = 0;
+  flow->at_top = true;
+}
+
+/* Puts marks on the page; what would leave its foot was reported and is left out. */
+static void put_marks(Flow *flow, const Sketch *sketch, int group) {
+  Layout *layout = flow->layout;
+  if (flow->too_many) return;
+  Page *page = &layout->pages->list.at[page_now(flow)];
+  Frame frame = frame_of(layout, page_now(flow));
+  for (size_t i = 0; i < sketch->marks.n; i++) {
+    Mark mark = sketch->marks.at[i];
+    mark_move(layout->arena, &mark, frame.left, frame.top + flow->y);
+    if (mark.y > frame.bottom) continue;
+    mark.group = group;
+    vec_push(layout->arena, &page->marks, mark);
+  }
+}
+
+static void add_bookmark(Flow *flow, int level, const char *title) {
+  Layout *layout = flow->layout;
+  if (flow->too_many || !title || !title[0]) return;
+  if (level > flow->deepest) level = flow->deepest;
+  Bookmark mark = {.title = text_clean(layout, FACE_TEXT, title), .level = level};
+  mark.page = page_now(flow);
+  mark.y = frame_of(layout, mark.page).top + flow->y;
+  vec_push(layout->arena, &layout->pages->bookmarks, mark);
+  flow->deepest = level + 1;
+}
+
+static void add_spot(Flow *flow, Spots *spots, int number) {
+  if (number <= 0) return;
+  Spot spot = {number, page_now(flow), 0};
+  spot.y = frame_of(flow->layout, spot.page).top + flow->y;
+  vec_push(flow->layout->arena, spots, spot);
+}
+
+/* What is known once a block has its place. */
+static void note_block(Flow *flow, const Block *block) {
+  switch (block->kind) {
+  case BLOCK_HEADING:
+    add_bookmark(flow, 1, block->bookmark);
+    break;
+  case BLOCK_STEP:
+  case BLOCK_HOLD:
+    add_spot(flow, &flow->layout->steps, block->step);
+    add_bookmark(flow, 2, block->bookmark);
+    break;
+  case BLOCK_FIGURE:
+    add_spot(flow, &flow->layout->figures, block->figure.number);
+    break;
+  default:
+    break;
+  }
+}
+
+/* A bar beside what is not as it was in the earlier issue. */
+static void add_change_bar(Flow *flow, Piece *piece) {
+  if (!piece->block->changed) return;
+  Sketch bar = {.arena = flow->layout->arena};
+  sketch_line(&bar, -MM(2.6), MM(0.2), -MM(2.6), piece->height - MM(0.2), POINTS(2.5));
+  put_marks(flow, &bar, flow->group);
+}
+
+static void put_piece(Flow *flow, Piece *piece) {
+  if (!flow->at_top) flow->y += piece->space;
+  if (piece->first) note_block(flow, piece->block);
+  put_marks(flow, &piece->sketch, flow->group);
+  add_change_bar(flow, piece);
+  flow->y += piece->height;
+  flow->at_top = false;
+}
+
+/* Height of pieces from one on, without the space above it. */
+static Um height_of(const Form *form, size_t from, size_t to) {
+  Um height = 0;
+  for (size_t i = from; i < to; i++)
+    height += form->pieces.at[i]->height + (i > from ? form->pieces.at[i]->space : 0);
+  return height;
+}
+
+static size_t block_end(const Form *form, size_t at) {
+  size_t end = at + 1;
+  while (end < form->pieces.n && !form->pieces.at[end]->first) end++;
+  return end;
+}
+
+/* One past the pieces that have to share a page with this one. */
+static size_t strip_end(const Form *form, size_t at) {
+  while (at + 1 < form->pieces.n && form->pieces.at[at]->with_next) at++;
+  return at + 1;
+}
+
+static bool fits(const Flow *flow, Um height) {
+  return flow->y + height <= frame_room();
+}
+
+static void report_tall(Flow *flow, const Piece *piece) {
+  const Block *block = piece->block;
+  const char *text = block->text ? block->text : block->torque.joint;
+  if (!text) text = block->hazard ? block->hazard : block->bench.title;
+  report_too_long(flow->layout, "a page", text ? text : "a block");
+}
+
+static void running_head(Flow *flow, const char *text) {
+  Sketch head = {.arena = flow->layout->arena};
+  flow->y += text_set(flow->layout, &head, 0, 0, COLUMN_WIDTH, TYPE_BODY_BOLD, text);
+  Um y = flow->y;
+  flow->y = 0;
+  put_marks(flow, &head, -1);
+  flow->y = y + MM(3);
+}
+
+/* Too tall for any page: block by block, and within a block strip by strip. */
+static void put_in_parts(Flow *flow, const Form *form, const char *head) {
+  size_t whole = 0; /* up to there all stands on this page for certain */
+  for (size_t at = 0; at < form->pieces.n; at++) {
+    Piece *piece = form->pieces.at[at];
+    size_t end = block_end(form, at);
+    if (piece->first && at >= whole && height_of(form, at, end) <= frame_room()) {
+      if (!flow->at_top && !fits(flow, piece->space + height_of(form, at, end))) {
+        begin_page(flow);
+        if (head) running_head(flow, head);
+      }
+      if (fits(flow, (flow->at_top ? 0 : piece->space) + height_of(form, at, end))) whole = end;
+    }
+    Um needed = height_of(form, at, strip_end(form, at)) + (flow->at_top ? 0 : piece->space);
+    if (at >= whole && !flow->at_top && !fits(flow, needed)) {
+      begin_page(flow);
+      if (head) running_head(flow, head);
+      if (piece->head && !piece->first) put_piece(flow, piece->head);
+    }
+    if (!fits(flow, piece->height)) report_tall(flow, piece);
+    put_piece(flow, piece);
+  }
+}
+
+static Form form_of(Layout *layout, const Group *group) {
+  Form form = {.layout = layout};
+  for (size_t i = 0; i < group->blocks.n; i++) form_block(&form, group->blocks.at[i]);
+  return form;
+}
+
+/* The head that is put again above groups[at] at the top of a page: its block of steps began
+ * before it. */
+static const char *head_again(const Sheet *sheet, size_t at) {
+  int header = sheet->groups.at[at].header;
+  if (at == 0 || header < 0 || (size_t)header >= sheet->headers.n) return NULL;
+  return sheet->groups.at[at - 1].header == header ? sheet->headers.at[header] : NULL;
+}
+
+static const char *own_head(const Sheet *sheet, size_t at) {
+  int header = sheet->groups.at[at].header;
+  return header >= 0 && (size_t)header < sheet->headers.n ? sheet->headers.at[header] : NULL;
+}
+
+static void put_group(Flow *flow, const Form *form, const char *head) {
+  if (!flow->at_top) flow->y += GROUP_SPACE;
+  if (!fits(flow, height_of(form, 0, form->pieces.n))) {
+    put_in_parts(flow, form, head);
+    return;
+  }
+  for (size_t i = 0; i < form->pieces.n; i++) {
+    put_piece(flow, form->pieces.at[i]);
+  }
+}
+
+/* Height of groups from one on that have to stay together, spaces included. */
+static Um chain_height(const Sheet *sheet, const Form *forms, size_t at) {
+  Um height = height_of(&forms[at], 0, forms[at].pieces.n);
+  while (at + 1 < sheet->groups.n && sheet->groups.at[at].keep_with_next) {
+    at++;
+    height += GROUP_SPACE + height_of(&forms[at], 0, forms[at].pieces.n);
+  }
+  return height;
+}
+
+static void flow_sheet(Flow *flow) {
+  const Sheet *sheet = flow->sheet;
+  Layout *layout = flow->layout;
+  Form *forms = ARENA_NEW_N(layout->arena, Form, sheet->groups.n + 1);
+  for (size_t i = 0; i < sheet->groups.n; i++) forms[i] = form_of(layout, &sheet->groups.at[i]);
+  for (size_t i = 0; i < sheet->groups.n; i++, flow->group++) {
+    if (forms[i].pieces.n == 0) continue;
+    bool chained = i > 0 && sheet->groups.at[i - 1].keep_with_next && !flow->at_top;
+    Um alone = height_of(&forms[i], 0, forms[i].pieces.n);
+    Um needed = chain_height(sheet, forms, i);
+    if (needed > frame_room()) needed = alone;
+    bool can_fit = alone <= frame_room();
+    if (!chained && !flow->at_top && can_fit && !fits(flow, GROUP_SPACE + needed)) begin_page(flow);
+    if (chained && can_fit && !fits(flow, GROUP_SPACE + alone)) begin_page(flow);
+    if (flow->at_top && flow->y == 0 && head_again(sheet, i))
+      running_head(flow, head_again(sheet, i));
+    put_group(flow, &forms[i], own_head(sheet, i));
+  }
+}
+
+Words flow_pages(Layout *layout) {
+  Flow flow = {.layout = layout};
+  for (size_t i = 0; i < layout->packet->sheets.n; i++) {
+    flow.sheet = layout->packet->sheets.at[i];
+    layout->where = flow.sheet->title;
+    flow.deepest = 0;
+    if (i == 0 || flow.sheet->new_page) begin_page(&flow);
+    add_bookmark(&flow, 0, flow.sheet->title);
+    flow.deepest = 1;
+    flow_sheet(&flow);
+  }
+  return flow.titles;
+}

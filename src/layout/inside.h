@@ -1,0 +1,62 @@
+/* What the files that lay out sheets share. */
+#ifndef SHEAF_LAYOUT_INSIDE_H
+#define SHEAF_LAYOUT_INSIDE_H
+
+#include "base/text.h"
+#include "layout/layout.h"
+#include "layout/sketch.h"
+
+/* Where something came to stand. */
+typedef struct Spot {
+  int number; /* of the step or figure */
+  int page;   /* from 0 */
+  Um y;
+} Spot;
+typedef VEC(Spot) Spots;
+
+/* Sheets are laid out twice: breaks reserve room for references, so that the
+ * second time, with all places known, they come out the same. */
+typedef struct Layout {
+  Run *run;
+  Arena *arena;
+  const Packet *packet;
+  Pages *pages;
+  Um width, height;          /* of the paper */
+  const char *where;         /* title of the sheet being set, for findings */
+  Spots steps, figures;      /* found this time */
+  Spots known_steps, known_figures; /* found the time before */
+  bool second;               /* findings were given already */
+  VEC(uint32_t) missing;     /* characters reported */
+} Layout;
+
+const Spot *find_spot(const Spots *spots, int number);
+/* A finding that something does not fit; once, not again in the second round. */
+void report_too_long(Layout *layout, const char *what, const char *text);
+
+/* A strip of a block that is never cut. */
+typedef struct Piece {
+  Sketch sketch;      /* from the strip's own top left corner */
+  Um height, space;   /* space: above, left out at the top of a page */
+  const Block *block;
+  bool first;         /* of its block */
+  bool with_next;     /* never the last on a page */
+  struct Piece *head; /* put again when a page begins with this piece */
+} Piece;
+
+/* Everything of one group, top to bottom. */
+typedef struct Form {
+  Layout *layout;
+  const Block *block; /* being set */
+  VEC(Piece *) pieces;
+} Form;
+
+Piece *form_piece(Form *form, Um space);
+
+/* Sets one block of the group, of whatever kind. */
+void form_block(Form *form, const Block *block);
+
+#define COLUMN_WIDTH MM(173) /* of everything between the margins */
+#define STEP_TEXT_X  MM(21)  /* where the text of a step begins */
+#define PAD          MM(2.5) /* from a line to what it encloses */
+
+#endif

@@ -1,0 +1,224 @@
+#include "layout/paragraph.h"
+
+#include "layout/words.h"
+
+#include <string.h>
+
+/* One line: atoms from first to last, and what they take as drawn. */
+typedef struct Line {
+  size_t first, last; /* last: one past */
+  Um width;
+} Line;
+typedef VEC(Line) Lines;
+
+typedef struct Breaker {
+  Layout *layout;
+  const Atoms *atoms;
+  Um width, space;
+  Lines lines;
+} Breaker;
+
+/* One past the atoms that stand together without a space. */
+static size_t word_end(const Breaker *breaker, size_t at) {
+  const Atoms *atoms = breaker->atoms;
+  Um room = atoms->at[at].room;
+  size_t end = at + 1;
+  for (; end < atoms->n && !atoms->at[end].space && !atoms->at[end].cut; end++)
+    room += atoms->at[end].room;
+  return room > breaker->width ? at + 1 : end; /* too wide together: one by one */
+}
+
+static void break_lines(Breaker *breaker) {
+  const Atoms *atoms = breaker->atoms;
+  Line line = {0};
+  Um room = 0;
+  int count = 0;
+  for (size_t at = 0; at < atoms->n;) {
+    size_t end = word_end(breaker, at);
+    bool spaced = atoms->at[at].space && at > line.first;
+    Um more = spaced ? breaker->space : 0;
+    int characters = spaced ? 1 : 0;
+    for (size_t i = at; i < end; i++) {
+      more += atoms->at[i].room;
+      characters += atoms->at[i].count;
+    }
+    bool full = room + more > breaker->width || count + characters > MOST_CHARACTERS;
+    if (at > line.first && (full || atoms->at[at].fresh)) {
+      line.last = at;
+      vec_push(breaker->layout->arena, &breaker->lines, line);
+      line.first = at;
+      room = 0;
+      count = 0;
+      continue; /* the word again, at the head of a line */
+    }
+    room += more;
+    count += characters;
+    at = end;
+  }
+  line.last = atoms->n;
+  if (line.last > line.first) vec_push(breaker->layout->arena, &breaker->lines, line);
+}
+
+static void measure_line(Breaker *breaker, Line *line) {
+  line->width = 0;
+  for (size_t i = line->first; i < line->last; i++) {
+    const Atom *atom = &breaker->atoms->at[i];
+    if (atom->space && i > line->first && atom->text[0]) line->width += breaker->space;
+    line->width += atom->width;
+  }
+}
+
+static void add_link(Layout *layout, Sketch *sketch, const Atom *atom, const Type *type, Um x,
+                     Um y) {
+  const Spot *spot = find_spot(&layout->known_steps, atom->step);
+  if (!spot) return;
+  Mark *link = sketch_mark(sketch, MARK_LINK);
+  link->x = x;
+  link->y = y;
+  link->x2 = x + atom->width;
+  link->y2 = y + type->leading;
+  link->target = spot->page;
+  link->y3 = spot->y;
+}
+
+/* Neighbours of one face are one mark; references are marks of their own. */
+static void draw_line(Breaker *breaker, Sketch *sketch, const Line *line, const Type *type, Um x,
+                      Um y, Ink ink) {
+  const Atoms *atoms = breaker->atoms;
+  for (size_t i = line->first; i < line->last;) {
+    const Atom *atom = &atoms->at[i];
+    bool spaced = atom->space && i > line->first && atom->text[0];
+    if (spaced) x += breaker->space;
+    Text run = text_new(breaker->layout->arena);
+    Um start = x;
+    size_t at = i;
+    do {
+      const Atom *next = &atoms->at[at];
+      if (at > i && next->space) {
+        text_add(&run, " ");
+        x += breaker->space;
+      }
+      text_add(&run, next->text);
+      x += next->width;
+      at++;
+    } while (at < line->last && !atom->step && !atoms->at[at].step && atoms->at[at].text[0] &&
+             atoms->at[at].face == atom->face);
+    Type own = *type;
+    own.face = atom->face;
+    sketch_text(sketch, start, y + type_baseline(type), &own, text_done(&run), ink);
+    if (atom->step) add_link(breaker->layout, sketch, atom, type, start, y);
+    i = at;
+  }
+}
+
+Um paragraph_set(Layout *layout, Sketch *sketch, Um x, Um y, const Paragraph *paragraph) {
+  const Type *type = type_of(paragraph->type);
+  Atoms atoms = {0};
+  if (paragraph->lead)
+    words_add(layout, &atoms, type, FACE_BOLD, paragraph->lead, paragraph->width);
+  if (paragraph->text)
+    words_add(layout, &atoms, type, type->face, paragraph->text, paragraph->width);
+  Breaker breaker = {.layout = layout, .atoms = &atoms, .width = paragraph->width};
+  breaker.space = face_width(type->face, type->size, " ");
+  break_lines(&breaker);
+  for (size_t i = 0; i < breaker.lines.n; i++) {
+    Line *line = &breaker.lines.at[i];
+    measure_line(&breaker, line);
+    Um left = x, over = paragraph->width - line->width;
+    if (paragraph->align == ALIGN_RIGHT) left += over;
+    if (paragraph->align == ALIGN_CENTRE) left += over / 2;
+    draw_line(&breaker, sketch, line, type, left, y + (Um)i * type->leading, paragraph->ink);
+  }
+  return (Um)breaker.lines.n * type->leading;
+}
+
+Um text_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, TypeName type, const char *text) {
+  Paragraph paragraph = {.type = type, .text = text, .width = width};
+  return paragraph_set(layout, sketch, x, y, &paragraph);
+}
+
+/* As much of the text as fits, with an ellipsis. */
+static const char *shortened(Layout *layout, const Type *type, const char *text, Um most) {
+  if (most <= 0 || face_width(type->face, type->size, text) <= most) return text;
+  const char *dots = "\xE2\x80\xA6";
+  size_t length = 0;
+  const char *fits = dots;
+  while (text[length] != '\0') {
+    size_t step;
+    utf8_next(text + length, &step);
+    length += step;
+    const char *longer = arena_printf(layout->arena, "%.*s%s", (int)length, text, dots);
+    if (face_width(type->face, type->size, longer) > most) break;
+    fits = longer;
+  }
+  return fits;
+}
+
+static const char *without_breaks(Layout *layout, const char *text) {
+  if (!strpbrk(text, "\t\r\n")) return text;
+  char *line = arena_text(layout->arena, text, strlen(text));
+  for (char *at = line; *at != '\0'; at++)
+    if (*at == '\t' || *at == '\r' || *at == '\n') *at = ' ';
+  return line;
+}
+
+/* Which part of the line x is: 0 its left end, 1 the middle, 2 its right end. */
+static Um set_one_line(Layout *layout, Sketch *sketch, Um x, Um y, Um most, TypeName name,
+                       const char *text, int part) {
+  const Type *type = type_of(name);
+  text = without_breaks(layout, text_clean(layout, type->face, text ? text : ""));
+  text = shortened(layout, type, text, most);
+  Um width = face_width(type->face, type->size, text);
+  sketch_text(sketch, x - width * part / 2, y + type_baseline(type), type, text, INK_BLACK);
+  return width;
+}
+
+Um line_set(Layout *layout, Sketch *sketch, Um x, Um y, Um most, TypeName type, const char *text) {
+  return set_one_line(layout, sketch, x, y, most, type, text, 0);
+}
+
+Um line_set_centre(Layout *layout, Sketch *sketch, Um middle, Um y, Um most, TypeName type,
+                   const char *text) {
+  return set_one_line(layout, sketch, middle, y, most, type, text, 1);
+}
+
+Um line_set_right(Layout *layout, Sketch *sketch, Um right, Um y, Um most, TypeName type,
+                  const char *text) {
+  return set_one_line(layout, sketch, right, y, most, type, text, 2);
+}
+
+static void report_missing(Layout *layout, uint32_t code, const char *text) {
+  for (size_t i = 0; i < layout->missing.n; i++)
+    if (layout->missing.at[i] == code) return;
+  vec_push(layout->arena, &layout->missing, code);
+  finding_add(layout->run, RULE_NO_GLYPH, (Place){0},
+              "the typeface has no character U+%04lX, in \"%s\" on the sheet \"%s\"",
+              (unsigned long)code, text, layout->where);
+}
+
+const char *text_clean(Layout *layout, Face face, const char *text) {
+  bool whole = true;
+  for (const char *at = text; *at != '\0' && whole; at++) whole = (unsigned char)*at >= 0x20;
+  if (whole && face_missing(face, text) == 0) return text;
+  Text clean = text_new(layout->arena);
+  Text missing = text_new(layout->arena);
+  while (*text != '\0') {
+    size_t length;
+    uint32_t code = utf8_next(text, &length);
+    bool blank = code == '\n' || code == '\t' || code == '\r';
+    if (blank || face_advance(face, code) >= 0) {
+      text_add_n(&clean, text, length);
+    } else {
+      text_add(&clean, "?");
+      text_add_code(&missing, code);
+    }
+    text += length;
+  }
+  const char *codes = text_done(&missing);
+  while (*codes != '\0') {
+    size_t length;
+    report_missing(layout, utf8_next(codes, &length), text_done(&clean));
+    codes += length;
+  }
+  return text_done(&clean);
+}

@@ -1,0 +1,137 @@
+#include "layout/words.h"
+
+#include <string.h>
+
+/* What a reference reserves: the longest that a packet may need. */
+#define ROOM_STEP "step 999,"
+#define ROOM_PAGE "page 99"
+
+static bool is_blank(char c) {
+  return c == ' ' || c == '\t' || c == '\r' || c == '\n';
+}
+
+static Atom *add_atom(Layout *layout, Atoms *atoms, const Type *type, Face face, const char *text) {
+  Atom atom = {.text = text, .face = face, .count = (int)utf8_count(text)};
+  atom.width = atom.room = face_width(face, type->size, text);
+  vec_push(layout->arena, atoms, atom);
+  return &atoms->at[atoms->n - 1];
+}
+
+/* One piece of a reference, with the room of its longest form. */
+static Atom *add_reserved(Layout *layout, Atoms *atoms, const Type *type, Face face,
+                          const char *text, const char *longest, int step) {
+  Atom *atom = add_atom(layout, atoms, type, face, text);
+  Um room = face_width(face, type->size, longest);
+  if (room > atom->room) atom->room = room;
+  int count = (int)strlen(longest);
+  if (count > atom->count) atom->count = count;
+  atom->step = step;
+  return atom;
+}
+
+/* "step 12," and "page 4"; in a narrow cell each of the four words by itself.
+ * A step that is nowhere has no page. */
+static void add_reference(Layout *layout, Atoms *atoms, const Type *type, Face face, int step,
+                          Um width, bool space) {
+  Arena *arena = layout->arena;
+  const Spot *spot = find_spot(&layout->known_steps, step);
+  const char *number = arena_printf(arena, spot || !layout->second ? "%d," : "%d", step);
+  const char *page = spot ? arena_printf(arena, "%d", spot->page + 1)
+                          : (layout->second ? "" : "99");
+  const char *page_word = layout->second && !spot ? "" : "page";
+  int to = spot ? step : 0;
+  if (face_width(face, type->size, ROOM_STEP) > width) {
+    add_reserved(layout, atoms, type, face, "step", "step", to)->space = space;
+    add_reserved(layout, atoms, type, face, number, "999,", to)->space = true;
+    add_reserved(layout, atoms, type, face, page_word, "page", to)->space = true;
+    add_reserved(layout, atoms, type, face, page, "99", to)->space = true;
+    return;
+  }
+  const char *first = arena_printf(arena, "step %s", number);
+  const char *last = *page ? arena_printf(arena, "page %s", page) : "";
+  add_reserved(layout, atoms, type, face, first, ROOM_STEP, to)->space = space;
+  add_reserved(layout, atoms, type, face, last, ROOM_PAGE, to)->space = true;
+}
+
+/* The number in "{step:12}" and the length of all of it; 0: it is not one. */
+static size_t reference_at(const char *text, int *step) {
+  size_t head = strlen(PACKET_STEP_REF), at = head;
+  if (strncmp(text, PACKET_STEP_REF, head) != 0) return 0;
+  int number = 0;
+  for (; text[at] >= '0' && text[at] <= '9' && number < 100000; at++)
+    number = number * 10 + (text[at] - '0');
+  if (at == head || text[at] != '}') return 0;
+  *step = number;
+  return at + 1;
+}
+
+/* How many bytes of text fit; at least one character. */
+static size_t fitting(const Type *type, Face face, const char *text, Um width) {
+  int64_t most = (int64_t)width * 1000 / type->size, wide = 0;
+  size_t at = 0;
+  for (int count = 0; text[at] != '\0' && count < MOST_CHARACTERS; count++) {
+    size_t length;
+    int advance = face_advance(face, utf8_next(text + at, &length));
+    wide += advance > 0 ? advance : 0;
+    if (wide > most && at > 0) break;
+    at += length;
+  }
+  return at;
+}
+
+static void add_plain(Layout *layout, Atoms *atoms, const Type *type, Face face, const char *text,
+                      Um width, bool space) {
+  bool cut = false;
+  while (*text != '\0') {
+    size_t length = fitting(type, face, text, width);
+    const char *part = arena_text(layout->arena, text, length);
+    Atom *atom = add_atom(layout, atoms, type, face, part);
+    atom->space = space;
+    atom->cut = cut;
+    space = false;
+    cut = true;
+    text += length;
+  }
+}
+
+/* The text up to the next blank, taken apart at its references. */
+static size_t add_word(Layout *layout, Atoms *atoms, const Type *type, Face face, const char *text,
+                       Um width, bool space) {
+  size_t at = 0, from = 0;
+  while (text[at] != '\0' && !is_blank(text[at])) {
+    int step = 0;
+    size_t length = text[at] == '{' ? reference_at(text + at, &step) : 0;
+    if (length == 0) {
+      at++;
+      continue;
+    }
+    if (at > from)
+      add_plain(layout, atoms, type, face, arena_text(layout->arena, text + from, at - from),
+                width, space);
+    add_reference(layout, atoms, type, face, step, width, space && at == from);
+    space = false;
+    at += length;
+    from = at;
+  }
+  if (at > from)
+    add_plain(layout, atoms, type, face, arena_text(layout->arena, text + from, at - from), width,
+              space);
+  return at;
+}
+
+void words_add(Layout *layout, Atoms *atoms, const Type *type, Face face, const char *text,
+               Um width) {
+  text = text_clean(layout, face, text);
+  bool fresh = false;
+  while (*text != '\0') {
+    if (is_blank(*text)) {
+      fresh = fresh || *text == '\n';
+      text++;
+      continue;
+    }
+    size_t first = atoms->n;
+    text += add_word(layout, atoms, type, face, text, width, true);
+    if (atoms->n > first) atoms->at[first].fresh = fresh && first > 0;
+    fresh = false;
+  }
+}

@@ -1,0 +1,25 @@
+/* A paragraph's text taken apart: words, and references among them. */
+#ifndef SHEAF_LAYOUT_WORDS_H
+#define SHEAF_LAYOUT_WORDS_H
+
+#include "layout/paragraph.h"
+
+/* Text that no line break goes through. */
+typedef struct Atom {
+  const char *text;
+  Face face;
+  Um width, room; /* as drawn, and as counted for breaking: a reference reserves */
+  int count;      /* characters, reserved ones for a reference */
+  int step;       /* leads to that step; 0: to none */
+  bool space;     /* a space stands before it; without, no break except by force */
+  bool cut;       /* a break may come before it all the same: a word too long for a line */
+  bool fresh;     /* begins a line: the text said so */
+} Atom;
+typedef VEC(Atom) Atoms;
+
+/* Appends the atoms of text, none wider than width or longer than a line's
+ * characters. */
+void words_add(Layout *layout, Atoms *atoms, const Type *type, Face face, const char *text,
+               Um width);
+
+#endif
