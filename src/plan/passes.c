@@ -117,11 +117,6 @@ static void add_joint(Planner *planner, PlanStep *step, JobJoint *joint) {
   vec_push(planner->arena, &step->joints, joint);
 }
 
-/* A joint named without an operation is tightened by all its own passes. */
-static bool is_whole(const Pass *pass) {
-  return pass->kind == PASS_TO && pass->amount.kind == EXPR_NONE;
-}
-
 static void add_tightening(Planner *planner, PlanStep *step, const Pass *decl) {
   if (!decl->joint.s) {
     add_pass(planner, step, NULL, decl, NULL);
@@ -135,7 +130,7 @@ static void add_tightening(Planner *planner, PlanStep *step, const Pass *decl) {
   for (size_t i = 0; i < joints.n; i++) {
     JobJoint *joint = joints.at[i];
     add_joint(planner, step, joint);
-    if (!is_whole(decl)) {
+    if (decl->kind != PASS_OWN) {
       add_pass(planner, step, joint, decl, &decl->joint);
       continue;
     }

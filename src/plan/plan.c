@@ -2,6 +2,17 @@
 #include "plan/plan_job.h"
 #include "plan/work.h"
 
+static void play(Planner *planner) {
+  worked_build(planner);
+  openings_play(planner);
+  fitted_play(planner);
+  faces_play(planner);
+  fasteners_play(planner);
+  states_play(planner);
+  times_check(planner);
+  asks_check(planner);
+}
+
 Plan *plan_job(Run *run, Job *job) {
   Plan *plan = ARENA_NEW(run->arena, Plan);
   plan->ordered = true;
@@ -18,5 +29,6 @@ Plan *plan_job(Run *run, Job *job) {
   boxes_build(&planner);
   fitness_judge(&planner);
   tables_build(&planner);
+  if (plan->ordered) play(&planner);
   return plan;
 }

@@ -73,7 +73,8 @@ typedef struct Planner {
   Map *quantities; /* name -> QuantityList */
   Map *joints;     /* name -> JointList */
   Words quantity_names, joint_names;
-  Map *told; /* what was reported and need not be again */
+  Map *worked; /* roles that some step fits, tries or takes off */
+  Map *told;   /* what was reported and need not be again */
 } Planner;
 
 /* ---- names.c ---- */
@@ -123,16 +124,20 @@ void order_steps(Planner *planner); /* order.c: plan->steps, reasons, blocks */
 void texts_fill(Planner *planner);  /* text.c: texts, titles, notes, work */
 const char *fill_text(Planner *planner, const Entry *procedure, const Said *text,
                       const Instance *at);
-void notes_join(Planner *planner);     /* notes.c: part notes, cautions */
-void boxes_build(Planner *planner);    /* boxes.c */
-void fitness_judge(Planner *planner);  /* fitness.c: shares, readings, coarse gauges */
-void tables_build(Planner *planner);   /* tables.c */
-void passes_build(Planner *planner);   /* passes.c */
+void notes_join(Planner *planner);    /* notes.c: part notes, cautions */
+void boxes_build(Planner *planner);   /* boxes.c */
+void fitness_judge(Planner *planner); /* fitness.c: shares, readings, coarse gauges */
+void tables_build(Planner *planner);  /* tables.c */
+void passes_build(Planner *planner);  /* passes.c */
+/* What follows plays the steps through in their order. */
 void openings_play(Planner *planner);  /* openings.c */
+void worked_build(Planner *planner);   /* fitted.c */
+void fitted_play(Planner *planner);    /* fitted.c: parts */
+bool role_is_chosen(const Role *role); /* by the build, other than the engine's own */
+bool role_is_worked(const Planner *planner, const char *role);
 void fasteners_play(Planner *planner); /* fasteners.c */
 void states_play(Planner *planner);    /* states.c */
 void times_check(Planner *planner);    /* times.c */
-void fitted_play(Planner *planner);    /* fitted.c: roles */
 void faces_play(Planner *planner);     /* faces.c */
 void asks_check(Planner *planner);     /* asks.c: demands, holds, early decisions */
 

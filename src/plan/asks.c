@@ -1,0 +1,111 @@
+/* What the engine asks of the work: measurements, holds; and decisions after them. */
+#include "plan/work.h"
+
+static bool is_measured(const Planner *planner, const Quantity *quantity) {
+  for (size_t i = 0; i < planner->plan->boxes.n; i++) {
+    const Quantity *box = planner->plan->boxes.at[i]->quantity;
+    if (box->instance == quantity->instance && text_is(box->name, quantity->name)) return true;
+  }
+  return false;
+}
+
+static void demand(Planner *planner, const DemandDecl *decl, const Said *said) {
+  const QuantityList *list = quantities_named(planner, said->s);
+  if (!list) {
+    tell_unknown(planner, NULL, said, "quantity", &planner->quantity_names);
+    return;
+  }
+  Text missing = text_new(planner->arena);
+  size_t count = 0;
+  for (size_t i = 0; i < list->n; i++) {
+    bool seen = false;
+    for (size_t j = 0; j < i; j++) seen = seen || list->at[j]->instance == list->at[i]->instance;
+    if (seen || is_measured(planner, list->at[i])) continue;
+    text_addf(&missing, "%s%s", count++ ? ";" : "",
+              instance_tail(planner->arena, list->at[i]->instance));
+  }
+  if (count == 0) return;
+  Finding *finding =
+      finding_add(planner->run, RULE_NOT_MEASURED, said->at,
+                  "%s%s is to be measured, and no step does%s%s", list->at[0]->label,
+                  text_done(&missing), decl->why.s ? ": " : "", decl->why.s ? decl->why.s : "");
+  finding_subject(finding, said->s);
+  finding_way_out(planner->run, finding, "add a box for %s, or name the procedure that has it",
+                  said->s);
+}
+
+static void demands(Planner *planner) {
+  const Job *job = planner->job;
+  for (size_t i = 0; i < job->engine->demands.n; i++) {
+    const DemandDecl *decl = &job->engine->demands.at[i];
+    if (decl->when && !job->when(job, planner->run, decl->when, job->instances.at[0])) continue;
+    for (size_t m = 0; m < decl->measure.n; m++) demand(planner, decl, &decl->measure.at[m]);
+  }
+}
+
+static void holds(Planner *planner) {
+  const SaidList *wanted = &planner->job->engine->holds;
+  for (size_t i = 0; i < wanted->n; i++) {
+    bool found = false;
+    for (size_t s = 0; s < planner->plan->steps.n && !found; s++) {
+      const StepDecl *decl = planner->plan->steps.at[s]->decl;
+      found = decl->kind == STEP_HOLD && text_is(decl->hold_kind.s, wanted->at[i].s);
+    }
+    if (found) continue;
+    Finding *finding =
+        finding_add(planner->run, RULE_NO_HOLD, wanted->at[i].at,
+                    "this engine asks for the hold '%s', and no step is one", wanted->at[i].s);
+    finding_subject(finding, wanted->at[i].s);
+    finding_way_out(planner->run, finding, "add a step 'hold:' with 'hold_kind: %s'",
+                    wanted->at[i].s);
+  }
+}
+
+/* A table side by a quantity: measured before, itself or what it is computed from. */
+static void decided(Planner *planner, int step, const Said *side, bool must) {
+  const Graph *graph = planner->job->graph;
+  const PlanStep *it = planner->plan->steps.at[step];
+  Name name = name_split(planner->arena, side->s);
+  QuantityList list = {0};
+  pick_quantities(planner, &name, it->instance, "final", &list);
+  if (list.n == 0) return; /* reported */
+  int later = -1;
+  for (int s = 0; s < (int)planner->plan->steps.n; s++) {
+    const PlanStep *other = planner->plan->steps.at[s];
+    for (size_t b = 0; b < other->boxes.n; b++) {
+      const Quantity *box = other->boxes.at[b]->quantity;
+      bool itself = text_is(box->name, name.base) && is_related(box->instance, it->instance);
+      bool under = s < step && box->value && list.at[0]->value &&
+                   graph_depends(graph, list.at[0]->value, box->value);
+      if (s < step && (itself || under)) return;
+      if (itself && later < 0) later = s;
+    }
+  }
+  if (later < 0 && !must) return;
+  const char *what =
+      later < 0 ? "no step measures it"
+                : arena_printf(planner->arena, "%s measures it", step_print(planner, later));
+  Finding *finding =
+      finding_add(planner->run, RULE_DECIDED_EARLY, it->decl->at, "%s decides by %s, and %s%s",
+                  step_print(planner, step), list.at[0]->label, later < 0 ? "" : "only ", what);
+  finding_subject(finding, it->id);
+  if (later < 0) {
+    finding_way_out(planner->run, finding, "add a step before that measures %s", name.base);
+    return;
+  }
+  finding_note(planner->run, finding, planner->plan->steps.at[later]->decl->at, "measured here");
+  finding_way_out(planner->run, finding, "the earliest place for it is right after %s",
+                  step_print(planner, later));
+}
+
+void asks_check(Planner *planner) {
+  if (planner->plan->steps.n == 0) return;
+  demands(planner);
+  holds(planner);
+  for (int i = 0; i < (int)planner->plan->steps.n; i++) {
+    const TableDecl *table = planner->plan->steps.at[i]->decl->table;
+    if (!table) continue;
+    if (table->row.quantity.s) decided(planner, i, &table->row.quantity, true);
+    if (table->column.quantity.s) decided(planner, i, &table->column.quantity, false);
+  }
+}

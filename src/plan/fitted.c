@@ -1,0 +1,166 @@
+/* Parts fitted, tried and taken off again. */
+#include "plan/work.h"
+
+typedef enum Fit { FIT_AS_FOUND, FIT_DONE, FIT_TRIAL, FIT_OFF } Fit;
+
+/* A part of one role for one instance. */
+typedef struct Seat {
+  const Instance *instance;
+  Fit now;
+  int since; /* step, -1: as found */
+} Seat;
+typedef struct Track {
+  Role *role;
+  VEC(Seat) seats;
+} Track;
+
+typedef struct Play {
+  Planner *planner;
+  VEC(Track) tracks; /* same index as job->roles */
+  Map *by_name;
+  Words names;
+} Play;
+
+bool role_is_chosen(const Role *role) {
+  return role->part && role->part != role->decl->part.entry;
+}
+
+bool role_is_worked(const Planner *planner, const char *role) {
+  return map_find(planner->worked, role) != NULL;
+}
+
+void worked_build(Planner *planner) {
+  planner->worked = map_new(planner->arena);
+  for (size_t i = 0; i < planner->plan->steps.n; i++) {
+    const StepDecl *decl = planner->plan->steps.at[i]->decl;
+    const SaidList *lists[3] = {&decl->fits, &decl->trial, &decl->removes};
+    for (int l = 0; l < 3; l++) {
+      for (size_t r = 0; r < lists[l]->n; r++)
+        map_put(planner->worked, name_split(planner->arena, lists[l]->at[r].s).base, planner);
+    }
+  }
+}
+
+static void add_tracks(Play *play) {
+  Planner *planner = play->planner;
+  for (size_t i = 0; i < planner->job->roles.n; i++) {
+    Track track = {.role = planner->job->roles.at[i]};
+    const InstanceList *members = members_of(planner, track.role->per);
+    for (size_t m = 0; m < members->n; m++) {
+      Seat seat = {members->at[m], FIT_AS_FOUND, -1};
+      vec_push(planner->arena, &track.seats, seat);
+    }
+    vec_push(planner->arena, &play->tracks, track);
+    vec_push(planner->arena, &play->names, track.role->name);
+  }
+  for (size_t i = 0; i < play->tracks.n; i++)
+    map_put(play->by_name, play->tracks.at[i].role->name, &play->tracks.at[i]);
+}
+
+static void twice(Play *play, int step, const Track *track, const Seat *seat) {
+  Planner *planner = play->planner;
+  Finding *finding = finding_add(
+      planner->run, RULE_FITTED_TWICE, planner->plan->steps.at[step]->decl->at,
+      "%s fits %s%s, which %s has fitted already", step_print(planner, step), track->role->label,
+      instance_tail(planner->arena, seat->instance), step_print(planner, seat->since));
+  finding_subject(finding, track->role->name);
+  finding_note(planner->run, finding, planner->plan->steps.at[seat->since]->decl->at,
+               "fitted here");
+  finding_way_out(planner->run, finding,
+                  "call the first one 'trial', or take the part off between with 'removes'");
+}
+
+static void there_is_none(Play *play, int step, const Said *said, const Role *role) {
+  Planner *planner = play->planner;
+  if (!tell_once(planner, arena_printf(planner->arena, "none/%s/%s",
+                                       planner->plan->steps.at[step]->id, role->name)))
+    return;
+  Finding *finding =
+      finding_add(planner->run, RULE_ROLE_UNFILLED, said->at, "%s fits %s, and the build has none",
+                  step_print(planner, step), role->label);
+  finding_subject(finding, role->name);
+  finding_note(planner->run, finding, role->at, "chosen to be none here");
+  finding_way_out(planner->run, finding, "give the step 'when: \"%s is not none\"'", role->name);
+}
+
+static void set_seats(Play *play, int step, const SaidList *roles, Fit becomes) {
+  Planner *planner = play->planner;
+  const PlanStep *it = planner->plan->steps.at[step];
+  for (size_t r = 0; r < roles->n; r++) {
+    Name name = name_split(planner->arena, roles->at[r].s);
+    Track *track = map_find(play->by_name, name.base);
+    if (!track) {
+      tell_unknown(planner, it->procedure, &roles->at[r], "role", &play->names);
+      continue;
+    }
+    if (track->role->none && becomes != FIT_OFF)
+      there_is_none(play, step, &roles->at[r], track->role);
+    InstanceList picked = {0};
+    pick_instances(planner, &name, track->role->per, it->instance, &picked);
+    size_t next = 0;
+    for (size_t i = 0; i < picked.n; i++) {
+      while (next < track->seats.n && track->seats.at[next].instance != picked.at[i]) next++;
+      if (next == track->seats.n) break;
+      Seat *seat = &track->seats.at[next];
+      if (becomes == FIT_DONE && seat->now == FIT_DONE) twice(play, step, track, seat);
+      if (becomes == FIT_TRIAL && seat->now == FIT_DONE) continue;
+      *seat = (Seat){seat->instance, becomes, step};
+    }
+  }
+}
+
+static void not_fitted(Play *play, const Track *track, const Words *missing, int last) {
+  Planner *planner = play->planner;
+  const Role *role = track->role;
+  Place at = role->at.source ? role->at : role->decl->at;
+  if (last >= 0) at = planner->plan->steps.at[last]->decl->at;
+  const char *part = role->part->name.s ? role->part->name.s : role->part->id;
+  Text members = text_new(planner->arena);
+  for (size_t i = 0; i < missing->n; i++)
+    text_addf(&members, "%s%s", i ? ";" : " for", missing->at[i]);
+  bool all = missing->n == track->seats.n;
+  const char *what =
+      last < 0 ? "no step fits it"
+               : arena_printf(planner->arena, "%s has it last, and no later step fits it for good",
+                              step_print(planner, last));
+  Finding *finding = finding_add(planner->run, RULE_NOT_FITTED, at, "%s (%s): %s%s", role->label,
+                                 part, what, all ? "" : text_done(&members));
+  finding_subject(finding, role->name);
+  finding_way_out(planner->run, finding,
+                  "write 'fits: [%s]' in the step that does so, or name the procedure that has it",
+                  role->name);
+}
+
+/* A part the build chose goes in. One of the engine's own may be in it already,
+ * unless it was taken off or tried, a fellow of it is fitted, or the part all others
+ * stand in is: the engine's first role. */
+static void at_end(Play *play) {
+  Planner *planner = play->planner;
+  bool bare = play->tracks.n > 0 && role_is_worked(planner, play->tracks.at[0].role->name);
+  for (size_t i = 0; i < play->tracks.n; i++) {
+    Track *track = &play->tracks.at[i];
+    if (!track->role->part) continue;
+    bool wanted = bare || role_is_chosen(track->role) || role_is_worked(planner, track->role->name);
+    Words missing = {0};
+    int last = -1;
+    for (size_t s = 0; wanted && s < track->seats.n; s++) {
+      const Seat *seat = &track->seats.at[s];
+      if (seat->now == FIT_DONE) continue;
+      vec_push(planner->arena, &missing, instance_tail(planner->arena, seat->instance));
+      if (seat->since > last) last = seat->since;
+    }
+    if (missing.n > 0) not_fitted(play, track, &missing, last);
+  }
+}
+
+void fitted_play(Planner *planner) {
+  Play play = {.planner = planner, .by_name = map_new(planner->arena)};
+  add_tracks(&play);
+  for (int i = 0; i < (int)planner->plan->steps.n; i++) {
+    const StepDecl *decl = planner->plan->steps.at[i]->decl;
+    set_seats(&play, i, &decl->removes, FIT_OFF);
+    set_seats(&play, i, &decl->trial, FIT_TRIAL);
+    set_seats(&play, i, &decl->fits, FIT_DONE);
+  }
+  if (planner->plan->steps.n > 0) at_end(&play);
+}

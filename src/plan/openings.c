@@ -1,0 +1,328 @@
+/* Openings played through from the first step to the last. */
+#include "plan/work.h"
+
+/* What a step does to an opening, in the order in which it does so; work through the
+ * opening comes between the second and the third. */
+typedef enum Act { ACT_OPEN, ACT_UNCOVER, ACT_COVER, ACT_CLOSE, ACT_COUNT } Act;
+typedef struct ActInfo {
+  const char *does;           /* "closes" */
+  OpeningState from, becomes; /* the one way that is right */
+} ActInfo;
+static const ActInfo acts[ACT_COUNT] = {
+    [ACT_OPEN] = {"opens", OPENING_CLOSED, OPENING_OPEN},
+    [ACT_UNCOVER] = {"uncovers", OPENING_COVERED, OPENING_OPEN},
+    [ACT_COVER] = {"covers", OPENING_OPEN, OPENING_COVERED},
+    [ACT_CLOSE] = {"closes", OPENING_OPEN, OPENING_CLOSED},
+};
+static const char *const state_words[] = {
+    [OPENING_OPEN] = "open", [OPENING_COVERED] = "covered", [OPENING_CLOSED] = "closed"};
+
+typedef struct Track {
+  OpeningState now;
+  int since;  /* the step that made it so; -1: found so */
+  bool doubt; /* something was reported: what follows from it is not */
+} Track;
+
+/* A finding whose way out can be told only when the end is known. */
+typedef struct Pending {
+  Finding *finding;
+  int opening, step;
+  OpeningState state;
+  bool wants; /* the state; else any but it */
+  const char *also;
+} Pending;
+
+typedef struct Play {
+  Planner *planner;
+  Map *by_key; /* "name/instance" -> Slot */
+  Words names;
+  VEC(Track) tracks;
+  VEC(Pending) pending;
+} Play;
+typedef struct Slot {
+  int index;
+} Slot;
+
+static const char *opening_key(const Play *play, const char *name, const Instance *at) {
+  return arena_printf(play->planner->arena, "%s/%d", name, at->id);
+}
+
+static OpeningState starts_as(const OpeningDecl *decl) {
+  if (text_is(decl->starts.s, "open")) return OPENING_OPEN;
+  return text_is(decl->starts.s, "covered") ? OPENING_COVERED : OPENING_CLOSED;
+}
+
+static void add_openings(Play *play) {
+  Planner *planner = play->planner;
+  const EngineEntry *engine = planner->job->engine;
+  for (size_t i = 0; i < engine->openings.n; i++) {
+    const OpeningDecl *decl = &engine->openings.at[i];
+    vec_push(planner->arena, &play->names, decl->name);
+    const InstanceList *members = members_of(planner, job_set(planner->job, decl->per.s));
+    for (size_t m = 0; m < members->n; m++) {
+      Opening opening = {.decl = decl, .instance = members->at[m], .starts = starts_as(decl)};
+      opening.label =
+          arena_printf(planner->arena, "%s%s", decl->label.s ? decl->label.s : decl->name,
+                       instance_tail(planner->arena, opening.instance));
+      Slot *slot = ARENA_NEW(planner->arena, Slot);
+      slot->index = (int)planner->plan->openings.n;
+      map_put(play->by_key, opening_key(play, decl->name, opening.instance), slot);
+      vec_push(planner->arena, &planner->plan->openings, opening);
+      Track track = {.now = opening.starts, .since = -1};
+      vec_push(planner->arena, &play->tracks, track);
+    }
+  }
+}
+
+static void pick_openings(Play *play, const PlanStep *step, const Said *said, Ints *out) {
+  Planner *planner = play->planner;
+  Name name = name_split(planner->arena, said->s);
+  const EngineEntry *engine = planner->job->engine;
+  size_t before = out->n;
+  for (size_t i = 0; i < engine->openings.n; i++) {
+    const OpeningDecl *decl = &engine->openings.at[i];
+    if (!text_is(decl->name, name.base)) continue;
+    InstanceList picked = {0};
+    pick_instances(planner, &name, job_set(planner->job, decl->per.s), step->instance, &picked);
+    for (size_t p = 0; p < picked.n; p++) {
+      Slot *slot = map_find(play->by_key, opening_key(play, decl->name, picked.at[p]));
+      if (slot) vec_push(planner->arena, out, slot->index);
+    }
+  }
+  if (out->n == before) tell_unknown(planner, step->procedure, said, "opening", &play->names);
+}
+
+static Opening *opening_at(const Play *play, int index) {
+  return &play->planner->plan->openings.at[index];
+}
+
+/* "closed since step 12 (fit_head, left)", and a note at that step. */
+static const char *since_print(const Play *play, int index) {
+  const Track *track = &play->tracks.at[index];
+  const char *state = state_words[track->now];
+  if (track->since < 0) return arena_printf(play->planner->arena, "%s from the start", state);
+  return arena_printf(play->planner->arena, "%s since %s", state,
+                      step_print(play->planner, track->since));
+}
+
+static void note_since(Play *play, Finding *finding, int index) {
+  const Track *track = &play->tracks.at[index];
+  const Planner *planner = play->planner;
+  Place at = track->since < 0 ? opening_at(play, index)->decl->at
+                              : planner->plan->steps.at[track->since]->decl->at;
+  finding_note(planner->run, finding, at, "%s is made %s here", opening_at(play, index)->label,
+               state_words[track->now]);
+}
+
+static void hang(Play *play, Finding *finding, int opening, int step, OpeningState state,
+                 bool wants, const char *also) {
+  Pending pending = {finding, opening, step, state, wants, also};
+  vec_push(play->planner->arena, &play->pending, pending);
+  finding_subject(finding, play->planner->plan->steps.at[step]->id);
+  play->tracks.at[opening].doubt = true;
+}
+
+static const char *what_stays(Act act, OpeningState now) {
+  if (now == OPENING_COVERED && act != ACT_UNCOVER) return "; the cover or plug stays in";
+  return act == ACT_UNCOVER ? "; there is no cover to take off" : "";
+}
+
+static void do_act(Play *play, int step, Act act, int index) {
+  Planner *planner = play->planner;
+  Track *track = &play->tracks.at[index];
+  const PlanStep *it = planner->plan->steps.at[step];
+  if (track->now != acts[act].from && !track->doubt) {
+    Finding *finding =
+        finding_add(planner->run, RULE_OPENING_STATE, it->decl->at, "%s %s %s, which is %s%s",
+                    step_print(planner, step), acts[act].does, opening_at(play, index)->label,
+                    since_print(play, index), what_stays(act, track->now));
+    note_since(play, finding, index);
+    hang(play, finding, index, step, acts[act].from, true, NULL);
+  }
+  track->now = acts[act].becomes;
+  track->since = step;
+  OpeningEvent event = {index, step, acts[act].becomes};
+  vec_push(planner->arena, &planner->plan->opening_trace, event);
+}
+
+static void do_acts(Play *play, int step, Act act, const SaidList *names) {
+  for (size_t i = 0; i < names->n; i++) {
+    Ints picked = {0};
+    pick_openings(play, play->planner->plan->steps.at[step], &names->at[i], &picked);
+    for (size_t p = 0; p < picked.n; p++) do_act(play, step, act, picked.at[p]);
+  }
+}
+
+static const char *kind_word(StepKind kind) {
+  return kind == STEP_RECORD                         ? "measures"
+         : kind == STEP_CHECK || kind == STEP_VERIFY ? "looks"
+                                                     : "works";
+}
+
+static void work_through(Play *play, int step) {
+  Planner *planner = play->planner;
+  const PlanStep *it = planner->plan->steps.at[step];
+  for (size_t i = 0; i < it->decl->through.n; i++) {
+    Ints picked = {0};
+    pick_openings(play, it, &it->decl->through.at[i], &picked);
+    for (size_t p = 0; p < picked.n; p++) {
+      int index = picked.at[p];
+      if (play->tracks.at[index].now == OPENING_OPEN) continue;
+      Finding *finding = finding_add(planner->run, RULE_MEASURED_CLOSED, it->decl->at,
+                                     "%s %s through %s, which is %s", step_print(planner, step),
+                                     kind_word(it->decl->kind), opening_at(play, index)->label,
+                                     since_print(play, index));
+      note_since(play, finding, index);
+      hang(play, finding, index, step, OPENING_OPEN, true, NULL);
+    }
+  }
+}
+
+static bool swallows(const OpeningDecl *decl, const char *part) {
+  for (size_t i = 0; i < decl->swallows.n; i++) {
+    if (text_is(decl->swallows.at[i].s, part) || text_is(decl->swallows.at[i].s, "all"))
+      return true;
+  }
+  return false;
+}
+
+/* Openings a loose part may fall into: those named, else all near: of the same
+ * member, those it belongs to and the ones that belong to it. */
+static void zone_of(Play *play, const PlanStep *step, Ints *out) {
+  for (size_t i = 0; i < step->decl->over.n; i++)
+    pick_openings(play, step, &step->decl->over.at[i], out);
+  if (step->decl->over.n > 0) return;
+  for (size_t i = 0; i < play->planner->plan->openings.n; i++) {
+    if (is_related(opening_at(play, (int)i)->instance, step->instance))
+      vec_push(play->planner->arena, out, (int)i);
+  }
+}
+
+/* Where parts are counted in and out the work itself goes on in that opening. */
+static bool is_counted(Play *play, const PlanStep *step, int index) {
+  if (!step->decl->count.s) return false;
+  if (step->decl->over.n == 0 && step->decl->through.n == 0) return true;
+  const SaidList *lists[2] = {&step->decl->over, &step->decl->through};
+  for (int l = 0; l < 2; l++) {
+    for (size_t i = 0; i < lists[l]->n; i++) {
+      Ints picked = {0};
+      pick_openings(play, step, &lists[l]->at[i], &picked);
+      for (size_t p = 0; p < picked.n; p++) {
+        if (picked.at[p] == index) return true;
+      }
+    }
+  }
+  return false;
+}
+
+static void handle(Play *play, int step) {
+  Planner *planner = play->planner;
+  const PlanStep *it = planner->plan->steps.at[step];
+  if (it->decl->handles.n == 0) return;
+  Ints zone = {0};
+  zone_of(play, it, &zone);
+  for (size_t z = 0; z < zone.n; z++) {
+    int index = zone.at[z];
+    if (play->tracks.at[index].now != OPENING_OPEN || is_counted(play, it, index)) continue;
+    for (size_t i = 0; i < it->decl->handles.n; i++) {
+      const char *part = it->decl->handles.at[i].s;
+      if (!swallows(opening_at(play, index)->decl, part)) continue;
+      Finding *finding =
+          finding_add(planner->run, RULE_OPEN_OVER, it->decl->at,
+                      "%s handles a loose %s over %s, which is %s", step_print(planner, step), part,
+                      opening_at(play, index)->label, since_print(play, index));
+      note_since(play, finding, index);
+      hang(play, finding, index, step, OPENING_OPEN, false,
+           "cover it first, or, where the part works in there, write 'count: in and out'");
+      break;
+    }
+  }
+}
+
+static void left_open(Play *play) {
+  Planner *planner = play->planner;
+  for (size_t i = 0; i < play->tracks.n; i++) {
+    const Track *track = &play->tracks.at[i];
+    if (track->now == OPENING_CLOSED || track->doubt) continue;
+    const Opening *opening = opening_at(play, (int)i);
+    Place at =
+        track->since < 0 ? opening->decl->at : planner->plan->steps.at[track->since]->decl->at;
+    Finding *finding =
+        finding_add(planner->run, RULE_LEFT_OPEN, at, "%s is %s, and no later step closes it",
+                    opening->label, since_print(play, (int)i));
+    finding_subject(finding, opening->decl->name);
+    if (track->since >= 0)
+      finding_note(planner->run, finding, opening->decl->at, "the opening stands here");
+    finding_way_out(planner->run, finding, "add 'closes: [%s]' to the step that closes it%s",
+                    opening->decl->name, track->now == OPENING_COVERED ? ", uncovered before" : "");
+  }
+}
+
+/* What a step waits for by name; what it is merely written after may change with it. */
+static int waits_for(const PlanStep *step) {
+  int latest = -1;
+  for (size_t i = 0; i < step->reasons.n; i++) {
+    const Reason *reason = &step->reasons.at[i];
+    bool plain = reason->kind == REASON_WRITTEN || reason->kind == REASON_BLOCK;
+    if (!plain && reason->step > latest) latest = reason->step;
+  }
+  return latest;
+}
+
+/* The earliest step right after which the opening is as wanted, no earlier than what
+ * the step waits for by name; -1: before the first step, -2: nowhere. */
+static int earliest(const Play *play, const Pending *pending) {
+  const Plan *plan = play->planner->plan;
+  int from = waits_for(plan->steps.at[pending->step]);
+  OpeningState now = opening_at(play, pending->opening)->starts;
+  int since = -1;
+  for (size_t i = 0; i <= plan->opening_trace.n; i++) {
+    const OpeningEvent *event = i < plan->opening_trace.n ? &plan->opening_trace.at[i] : NULL;
+    if (event && (event->opening != pending->opening || event->step == pending->step)) continue;
+    int until = event ? event->step : (int)plan->steps.n;
+    int place = from > since ? from : since;
+    if ((now == pending->state) == pending->wants && place < until) return place;
+    if (event) {
+      now = event->becomes;
+      since = event->step;
+    }
+  }
+  return -2;
+}
+
+static void tell_ways_out(Play *play) {
+  Planner *planner = play->planner;
+  for (size_t i = 0; i < play->pending.n; i++) {
+    const Pending *pending = &play->pending.at[i];
+    int place = earliest(play, pending);
+    const char *state = pending->wants ? state_words[pending->state] : "covered or closed";
+    const char *where = place >= 0 ? step_print(planner, place) : "";
+    const char *also = pending->also ? arena_printf(planner->arena, "; or %s", pending->also) : "";
+    if (place == -2) {
+      finding_way_out(planner->run, pending->finding, "no step leaves it %s for this one%s", state,
+                      also);
+    } else if (place == -1) {
+      finding_way_out(planner->run, pending->finding,
+                      "the earliest place where it is %s is before step 1%s", state, also);
+    } else {
+      finding_way_out(planner->run, pending->finding,
+                      "the earliest place where it is %s is right after %s%s", state, where, also);
+    }
+  }
+}
+
+void openings_play(Planner *planner) {
+  Play play = {.planner = planner, .by_key = map_new(planner->arena)};
+  add_openings(&play);
+  for (int i = 0; i < (int)planner->plan->steps.n; i++) {
+    const StepDecl *decl = planner->plan->steps.at[i]->decl;
+    do_acts(&play, i, ACT_OPEN, &decl->opens);
+    do_acts(&play, i, ACT_UNCOVER, &decl->uncovers);
+    work_through(&play, i);
+    handle(&play, i);
+    do_acts(&play, i, ACT_COVER, &decl->covers);
+    do_acts(&play, i, ACT_CLOSE, &decl->closes);
+  }
+  if (planner->plan->steps.n > 0) left_open(&play);
+  tell_ways_out(&play);
+}
