@@ -128,6 +128,28 @@ typedef struct NeedValue {
   NodeId truth;                   /* 0: poison */
 } NeedValue;
 
+/* One way to a target: a value of the input or a part, and what comes of it. */
+typedef struct TargetLine {
+  const char *input;              /* "0.65 mm", "Head gasket 0.80 mm" */
+  const Entry *part;              /* NULL: a value */
+  bool known;
+  double si, result;              /* of the input (NAN for a part); of the quantity, nominal */
+  bool inside;                    /* every limit that hangs on the input holds, nominal */
+  bool nearest;                   /* comes nearest to what is wanted */
+} TargetLine;
+
+/* What reaches a target of the build: a proposal, it changes nothing. */
+typedef struct JobTarget {
+  const TargetDecl *decl;
+  const Quantity *quantity;
+  const char *input;              /* "head_gasket.thickness", "Head gasket" */
+  const Unit *input_unit;         /* NULL: parts */
+  double want;
+  VEC(TargetLine) lines;          /* parts as listed; values: the nearest step and its neighbours */
+  bool reached;                   /* within half a step of the input, or exactly */
+  const char *says;               /* "0.55 mm gives 9.41, 9.40 is wanted" */
+} JobTarget;
+
 typedef struct Job Job;
 struct Job {
   const Library *library;
@@ -144,6 +166,7 @@ struct Job {
   VEC(Quantity *) quantities;     /* in declared order, members in tree order */
   VEC(FactValue) facts;
   VEC(NeedValue) needs;
+  VEC(JobTarget) targets;         /* cylinders that come out alike once */
   VEC(JobJoint *) joints;         /* in order of the engine, then roles */
   /* Is the condition true for this combination, at that instance? NULL: yes.
    * Looks only at roles, choices and exact facts; reports not-exact, unknown-name. */

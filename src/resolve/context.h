@@ -169,6 +169,9 @@ void joint_figures(Resolver *r, JobJoint *joint);
 /* ---- needs.c ---- */
 void resolve_needs(Resolver *r);
 
+/* ---- targets.c ---- */
+void resolve_targets(Resolver *r); /* after the ranges are known */
+
 /* ---- words.c ---- */
 const char *resolve_words(Arena *arena, const char *name); /* "deck_height" -> "deck height" */
 const char *resolve_title(Arena *arena, const char *name); /* "Deck height" */

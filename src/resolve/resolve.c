@@ -48,5 +48,6 @@ Job *resolve_job(Run *run, const Library *library) {
   resolve_joints(r);
   resolve_facts(r);
   resolve_recompute(run, job);
+  resolve_targets(r);
   return job;
 }

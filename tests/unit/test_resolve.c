@@ -307,11 +307,46 @@ static void a_candidate_overrides_leaves(void **state) {
   assert_int_equal(job->build->targets.n, 1);
   const Entry *thick = job->build->targets.at[0].parts.at[0].entry;
   assert_non_null(thick);
+  assert_int_equal(job->targets.n, 1);
+  assert_true(job->targets.at[0].reached);
+  assert_string_equal(job->targets.at[0].says, "Thick gasket gives 128.00 mm, 128.00 mm is wanted");
   Overrides overrides = {0};
   assert_true(job->candidate(job, &run, job_role(job, "base_gasket"), thick, &overrides));
   assert_int_equal(overrides.n, 1);
   assert_close(graph_evaluate(job->graph, quantity_at(job, "stack", "")->value, &overrides).si,
                128e-3, 0, 1e-12);
+  run_free(&run);
+}
+
+static void targets_are_proposals(void **state) {
+  (void)state;
+  Run run = run_new();
+  Job *job = twin(
+      &run, {"build.yaml", BUILD PARTS TOURING
+             "targets:\n"
+             "  - {quantity: stack, want: 128.03 mm, by: base_gasket.thickness, from: 0.2 mm, "
+             "to: 1.2 mm, step: 0.05 mm}\n"
+             "  - {quantity: stack, want: 130 mm, by: base_gasket.thickness, from: 0.2 mm, to: "
+             "1.2 mm, step: 0.05 mm}\n"
+             "  - {quantity: clearance, want: 0.090 mm, by: piston.diameter, from: 83.2 mm, "
+             "to: 83.4 mm, step: 0.005 mm}\n"
+             "  - {quantity: stack, want: 128 mm, by: base_gasket.thicknes, from: 0.2 mm, to: "
+             "1.2 mm, step: 0.05 mm}\n"});
+  assert_only_finding(&run, RULE_UNKNOWN_NAME);
+  assert_int_equal(job->targets.n, 3); /* both cylinders come out alike */
+  const JobTarget *target = &job->targets.at[0];
+  assert_true(target->reached);
+  assert_int_equal(target->lines.n, 3);
+  assert_true(target->lines.at[1].nearest);
+  assert_close(target->lines.at[1].si, 0.85e-3, 1e-9, 0);
+  assert_close(target->lines.at[1].result, 128.05e-3, 1e-9, 0);
+  assert_string_equal(target->says, "0.85 mm gives 128.05 mm, 128.03 mm is wanted");
+  target = &job->targets.at[1];
+  assert_false(target->reached);
+  assert_says(target->says, "best reachable: 1.2 mm");
+  target = &job->targets.at[2];
+  assert_close(target->lines.at[1].si, 83.31e-3, 1e-9, 0);
+  assert_false(target->lines.at[1].inside); /* 0.080 mm at most */
   run_free(&run);
 }
 
@@ -353,6 +388,7 @@ int main(void) {
       cmocka_unit_test(facts_nobody_knows_are_slips),
       cmocka_unit_test(needs_become_truths),
       cmocka_unit_test(a_candidate_overrides_leaves),
+      cmocka_unit_test(targets_are_proposals),
       cmocka_unit_test(readings_take_the_place_of_predictions),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
