@@ -39,11 +39,11 @@ static void what_holds(Composer *c) {
 
 static Block *values_table(Composer *c) {
   Block *table = block_add(c, BLOCK_TABLE);
-  add_column(c, table, "Value", 34, false);
-  add_column(c, table, "Predicted", 20, true);
-  add_column(c, table, "Worst case", 24, true);
-  add_column(c, table, "Allowed", 24, true);
-  add_column(c, table, "Whose limit", 42, false);
+  add_column(c, table, "Value", 44, false);
+  add_column(c, table, "Predicted", 22, true);
+  add_column(c, table, "Worst case", 30, true);
+  add_column(c, table, "Allowed", 30, true);
+  add_column(c, table, "Whose limit", 40, false);
   return table;
 }
 
@@ -67,10 +67,11 @@ static void computed(Composer *c, bool headline) {
   for (size_t i = 0; i < c->job->quantities.n; i++) {
     const Quantity *quantity = c->job->quantities.at[i];
     if ((quantity->decl->headline.s != NULL) != headline) continue;
+    if (!headline && !quantity->allowed.said) continue; /* `sheaf check` has them all */
     if (quantity->predicted.state != VALUE_KNOWN || !quantity_leads(c->arena, c->job, i)) continue;
     if (!table) {
       group_begin(c);
-      add_heading(c, 2, headline ? "What this build comes to" : "Other computed values");
+      add_heading(c, 2, headline ? "What this build comes to" : "Other values with limits");
       table = values_table(c);
     } else if (table->rows.n >= 24) {
       group_begin(c);

@@ -32,7 +32,7 @@ static void parts(Composer *c) {
       if (!table || table->rows.n >= 20) {
         if (table) group_begin(c);
         table = block_add(c, BLOCK_TABLE);
-        add_column(c, table, "Ready", 12, false);
+        add_column(c, table, "Ready", 15, false);
         add_column(c, table, "Qty", 10, true);
         add_column(c, table, "Part", 70, false);
         add_column(c, table, "Order number", 32, false);
@@ -59,27 +59,54 @@ static void consumables(Composer *c) {
   add_heading(c, 2, "Consumables");
   for (size_t i = 0; i < c->job->library->list.n; i++) {
     const Entry *entry = c->job->library->list.at[i];
-    bool used = entry->kind == ENTRY_CONSUMABLE;
-    for (size_t j = 0; j < c->job->joints.n && !used; j++) {
-      const JointDecl *bundle = c->job->joints.at[j]->bundle;
-      used = bundle && (bundle->lubricant.entry == entry || bundle->threadlock.entry == entry);
-    }
-    if (!used) continue;
+    if (entry->kind != ENTRY_CONSUMABLE) continue;
     if (!table) {
       table = block_add(c, BLOCK_TABLE);
-      add_column(c, table, "Ready", 12, false);
+      add_column(c, table, "Ready", 15, false);
       add_column(c, table, "What", 60, false);
-      add_column(c, table, "For", 72, false);
+      add_column(c, table, "For", 70, false);
       add_column(c, table, "Batch, use by", 30, false);
     }
     add_row(c, table);
     add_cell(c, table, CELL_TICK, NULL);
     add_cell(c, table, CELL_TEXT, entry->name.s);
-    add_cell(c, table, CELL_TEXT,
-             entry->kind == ENTRY_CONSUMABLE ? said_or(&entry->is.consumable.use, "") : "threads");
+    add_cell(c, table, CELL_TEXT, said_or(&entry->is.consumable.use, ""));
     add_cell(c, table, CELL_BLANK, NULL);
   }
   if (!table) none(c);
+}
+
+static const Entry *thread_condition(const JobJoint *joint) {
+  if (!joint->bundle) return NULL;
+  return joint->bundle->threadlock.entry ? joint->bundle->threadlock.entry
+                                         : joint->bundle->lubricant.entry;
+}
+
+/* What goes on which threads: a torque holds for that condition only. */
+static void threads(Composer *c) {
+  Block *table = NULL;
+  for (size_t i = 0; i < c->job->library->list.n; i++) {
+    const Entry *entry = c->job->library->list.at[i];
+    Text joints = text_new(c->arena);
+    const char *last = NULL;
+    for (size_t j = 0; j < c->job->joints.n; j++) {
+      const JobJoint *joint = c->job->joints.at[j];
+      if (thread_condition(joint) != entry || text_is(joint->name, last)) continue;
+      text_addf(&joints, "%s%s", last ? ", " : "", joint->label);
+      last = joint->name;
+    }
+    if (!last) continue;
+    if (!table) {
+      group_begin(c);
+      add_heading(c, 2, "What goes on the threads");
+      table = block_add(c, BLOCK_TABLE);
+      add_column(c, table, "Condition", 55, false);
+      add_column(c, table, "Joints", 120, false);
+    }
+    add_row(c, table);
+    add_cell(c, table, CELL_TEXT, entry->name.s);
+    add_cell(c, table, CELL_TEXT, text_done(&joints));
+  }
 }
 
 /* Tools the steps name and drives the joints ask for, each once. */
@@ -102,7 +129,7 @@ static void tools(Composer *c) {
   }
   Block *table = block_add(c, BLOCK_TABLE);
   for (int i = 0; i < 2; i++) {
-    add_column(c, table, "Ready", 12, false);
+    add_column(c, table, "Ready", 15, false);
     add_column(c, table, "Tool", 75, false);
   }
   for (size_t i = 0; i < words.n; i += 2) {
@@ -144,7 +171,7 @@ static void instruments(Composer *c) {
   group_begin(c);
   add_heading(c, 2, "Gauges and torque wrenches");
   Block *table = block_add(c, BLOCK_TABLE);
-  add_column(c, table, "Ready", 12, false);
+  add_column(c, table, "Ready", 15, false);
   add_column(c, table, "Id", 14, false);
   add_column(c, table, "Instrument", 56, false);
   add_column(c, table, "Range", 36, false);
@@ -184,6 +211,7 @@ void sheet_setup(Composer *c) {
   add_heading(c, 1, "Ready before the first step");
   parts(c);
   consumables(c);
+  threads(c);
   tools(c);
   instruments(c);
   condition(c);

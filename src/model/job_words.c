@@ -3,6 +3,7 @@
 #include "base/text.h"
 
 #include <math.h>
+#include <string.h>
 
 int quantity_places(const Quantity *quantity) {
   return quantity->decl->places.said ? (int)quantity->decl->places.n : 2;
@@ -71,22 +72,51 @@ bool quantity_leads(Arena *arena, const Job *job, size_t index) {
   return true;
 }
 
+/* What follows the first member of a path: "intake 5" of "left intake 5". Two cylinders
+ * that agree differ only before it. */
+static const Instance *top_member(const Instance *instance) {
+  while (instance->parent && instance->parent->set) instance = instance->parent;
+  return instance;
+}
+
+static bool is_same_below(const Instance *a, const Instance *b) {
+  for (; a->parent && a->parent->set && b->parent && b->parent->set; a = a->parent, b = b->parent)
+    if (!text_is(a->member, b->member)) return false;
+  return true;
+}
+
+/* "intake valve, 5 deg from top": the labels below the first member, outermost first. */
+static const char *label_below(Arena *arena, const Instance *instance) {
+  const char *whole = instance->label, *first = top_member(instance)->label;
+  size_t n = 0;
+  while (first[n] && first[n] == whole[n]) n++;
+  while (whole[n] == ',' || whole[n] == ' ') n++;
+  return arena_text(arena, whole + n, strlen(whole + n));
+}
+
 const char *quantity_members_print(Arena *arena, const Job *job, size_t index, bool with_label) {
   const Quantity *first = job->quantities.at[index];
   const char *name = with_label ? first->label : first->name;
   if (!first->instance->set) return name;
   Words alike = {0};
-  size_t members = 0;
+  size_t members = 0, same_below = 0, alike_below = 0;
   for (size_t i = 0; i < job->quantities.n; i++) {
     const Quantity *other = job->quantities.at[i];
     if (!text_is(other->name, first->name)) continue;
+    bool is_alike = prints_alike(arena, first, other);
+    bool below = is_same_below(first->instance, other->instance);
     members++;
-    if (prints_alike(arena, first, other))
+    same_below += below;
+    alike_below += below && is_alike;
+    if (is_alike)
       vec_push(arena, &alike,
-               with_label ? other->instance->label : other->key + utf8_count(first->name) + 2);
+               with_label ? other->instance->label : other->key + strlen(first->name) + 2);
   }
   if (alike.n == members && members > 1)
     return arena_printf(arena, "%s, each %s", name, first->instance->set->label);
+  if (same_below > 1 && alike_below == same_below && alike.n == alike_below)
+    return arena_printf(arena, "%s, %s, each %s", name, label_below(arena, first->instance),
+                        top_member(first->instance)->set->label);
   Text text = text_new(arena);
   for (size_t i = 0; i < alike.n; i++)
     text_addf(&text, "%s%s", i == 0 ? "" : i + 1 == alike.n ? " and " : ", ", alike.at[i]);
