@@ -139,9 +139,25 @@ Found fact_find(Resolver *r, const FactAsk *ask, FactSlot **slot) {
   return found;
 }
 
+static void which_member(Resolver *r, const FactAsk *ask, Place place, const ValueDecl *decl,
+                         const char *sheet) {
+  Words names = {0};
+  for (size_t i = 0; i < decl->choices.n; i++) {
+    const Words *member = &decl->choices.at[i].member;
+    if (member->n && !text_has(&names, member->at[0])) vec_push(r->arena, &names, member->at[0]);
+  }
+  Finding *finding =
+      finding_add(r->run, RULE_UNKNOWN_NAME, place, "%s gives %s for %s; not said which", sheet,
+                  ask->fact, names.n ? resolve_listing(r->arena, &names) : "no members");
+  finding_note(r->run, finding, decl->at, "given here");
+  if (names.n)
+    finding_way_out(r->run, finding, "write %s[%s].%s", ask->role->name, names.at[0], ask->fact);
+}
+
 static void not_found(Resolver *r, const FactAsk *ask, Place place, Found found) {
   const Role *role = ask->role;
   const ValueDecl *decl = role_value(r, role, ask->fact);
+  const Entry *entry = decl ? giver(r, role) : r->job->build_entry;
   Words names = {0};
   Finding *finding;
   if (found == FOUND_NONE && role->none) {
@@ -153,7 +169,8 @@ static void not_found(Resolver *r, const FactAsk *ask, Place place, Found found)
                     ask->fact);
     return;
   }
-  const char *sheet = resolve_whose(r->arena, giver(r, role), NULL);
+  if (!decl) decl = build_fact(r, role, ask->fact);
+  const char *sheet = resolve_whose(r->arena, decl ? entry : giver(r, role), NULL);
   if (found == FOUND_NONE) {
     const ValueDecls *values = role_values(r, role);
     for (size_t i = 0; values && i < values->n; i++)
@@ -180,16 +197,7 @@ static void not_found(Resolver *r, const FactAsk *ask, Place place, Found found)
                     role->name, ask->fact);
     return;
   }
-  for (size_t i = 0; i < decl->choices.n; i++) {
-    const Words *member = &decl->choices.at[i].member;
-    if (member->n && !text_has(&names, member->at[0])) vec_push(r->arena, &names, member->at[0]);
-  }
-  finding =
-      finding_add(r->run, RULE_UNKNOWN_NAME, place, "%s gives %s for %s; not said which", sheet,
-                  ask->fact, names.n ? resolve_listing(r->arena, &names) : "no members");
-  finding_note(r->run, finding, decl->at, "given here");
-  if (names.n)
-    finding_way_out(r->run, finding, "write %s[%s].%s", role->name, names.at[0], ask->fact);
+  which_member(r, ask, place, decl, sheet);
 }
 
 NodeId need_fact(Resolver *r, const Role *role, const char *fact, const Words *said,

@@ -276,6 +276,17 @@ static void facts_nobody_knows_are_slips(void **state) {
   run_free(&run);
 }
 
+static void a_fact_stated_for_one_member_only(void **state) {
+  (void)state;
+  Run run = run_new();
+  (void)twin(&run, {"build.yaml", BUILD PARTS TOURING "facts: {piston.skirt: {left: 40 mm}}\n"},
+             {"lib/specs/relations/stack.yaml", STACK_HEAD
+              "  a: {label: Q, per: cylinder, unit: mm, formula: \"= piston.skirt\"}\n"});
+  assert_only_finding(&run, RULE_UNKNOWN_NAME);
+  assert_says(run.findings->list.at[0]->text, "the build");
+  run_free(&run);
+}
+
 static void needs_become_truths(void **state) {
   (void)state;
   Run run = run_new();
@@ -386,6 +397,7 @@ int main(void) {
       cmocka_unit_test(division_by_zero_once),
       cmocka_unit_test(the_build_states_facts),
       cmocka_unit_test(facts_nobody_knows_are_slips),
+      cmocka_unit_test(a_fact_stated_for_one_member_only),
       cmocka_unit_test(needs_become_truths),
       cmocka_unit_test(a_candidate_overrides_leaves),
       cmocka_unit_test(targets_are_proposals),
