@@ -83,7 +83,8 @@ static void facts_as_points(Composer *c, const PlanStep *step, Block *block, con
     Evaluation now = graph_evaluate(c->job->graph, fact->node, NULL);
     if (now.state != VALUE_KNOWN) continue;
     double degrees = unit_from_si(unit_find("deg"), now.si);
-    const char *label = titled(c->arena, fact->name + strlen(begins));
+    const char *rest = fact->name + strlen(begins);
+    const char *label = titled(c->arena, *rest == '_' ? rest + 1 : rest);
     bool member = fact->instance && fact->role && fact->instance->set != fact->role->per;
     if (member) label = titled(c->arena, fact->instance->member);
     point_add(c, block, label,

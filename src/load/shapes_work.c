@@ -109,7 +109,7 @@ static const Field step_fields[] = {
     FIELD(StepDecl, uses, "uses", REFS, "consumables", .kind = ENTRY_CONSUMABLE),
     FIELD(StepDecl, tools, "tools", TEXTS, "tools beside the usual ones"),
     FIELD(StepDecl, figures, "figures", WORDS, "figures at the step",
-          .words = "deck_section|bore_points|ring_clock|piston_way|valve_circle|spring_height|pattern"),
+          .words = "deck_section|bore_points|ring_clock|piston_way|valve_circle|spring_height|sprocket_line|pattern"),
     FIELD(StepDecl, hold_kind, "hold_kind", WORD, "which of the engine's holds this is"),
     FIELD(StepDecl, note, "note", TEXT, "printed below it"),
 };
