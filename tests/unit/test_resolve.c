@@ -366,7 +366,8 @@ static void readings_take_the_place_of_predictions(void **state) {
   Run run = run_new();
   Job *job = twin_with(&run, NULL, 0);
   Quantity *clearance = job_quantity(job, "clearance", job_instance(job, "left"), NULL);
-  Reading one = {"front", 82e-6, 1e-6, {0}}, two = {"rear", 84e-6, 1e-6, {0}};
+  Reading one = {.position = "front", .si = 82e-6, .half = 1e-6};
+  Reading two = {.position = "rear", .si = 84e-6, .half = 1e-6};
   vec_push(run.arena, &clearance->readings, one);
   vec_push(run.arena, &clearance->readings, two);
   clearance->read_complete = true;
