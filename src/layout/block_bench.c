@@ -160,13 +160,13 @@ static void form_found(Form *form, const BenchTable *bench) {
   size_t count = 2 + bench->answers.n;
   Um width = (COLUMN_WIDTH - (Um)(count - 1) * BOX_GAP) / (Um)count;
   if (width > MM(40)) width = MM(40);
-  Um x = 0;
-  for (size_t i = 0; i < count; i++) {
-    const char *label = i == 0 ? "row found" : i == 1 ? "column found" : bench->answers.at[i - 2];
-    if (i >= 2) label = arena_printf(form->layout->arena, "answer: %s", label);
-    piece->height = written_box_set(form->layout, &piece->sketch, x, 0, width, label);
-    x += width + BOX_GAP;
-  }
+  Words labels = {0};
+  vec_push(form->layout->arena, &labels, "row found");
+  vec_push(form->layout->arena, &labels, "column found");
+  for (size_t i = 0; i < bench->answers.n; i++)
+    vec_push(form->layout->arena, &labels,
+             arena_printf(form->layout->arena, "answer: %s", bench->answers.at[i]));
+  piece->height = written_boxes_set(form->layout, &piece->sketch, 0, 0, width, &labels);
 }
 
 void form_bench(Form *form, const Block *block) {

@@ -21,7 +21,9 @@ static size_t row_end(const Field *fields, size_t count, size_t first) {
 
 static Um field_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const Field *field,
                     Um label_height) {
-  text_set(layout, sketch, x, y, width, TYPE_LABEL, field->label);
+  Sketch label = {.arena = layout->arena};
+  Um own = text_set(layout, &label, x, y, width, TYPE_LABEL, field->label);
+  sketch_add(sketch, &label, 0, label_height - own); /* labels of a line stand on one level */
   Um top = y + label_height;
   if (field->value)
     return label_height + text_set(layout, sketch, x, top, width, TYPE_BODY, field->value);

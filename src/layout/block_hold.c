@@ -5,34 +5,33 @@
 
 #define INITIALS_WIDTH MM(26)
 #define DATE_WIDTH     MM(38)
+#define HOLD_BAR       MM(2.6)
+#define HOLD_BOX       MM(42)
 
-/* A bar across the page that nobody works past without two initials. */
+/* Two bars across the page that nobody works past without two initials: not to be mistaken for
+ * the reversed heading of a danger. */
 void form_hold(Form *form, const Block *block) {
+  static const char *const labels[] = {"initials, technician", "initials, second person",
+                                       "date and time"};
   Layout *layout = form->layout;
   Piece *piece = form_piece(form, MM(4));
   Sketch *sketch = &piece->sketch;
-  const Type *type = type_of(TYPE_SIGNAL);
-  Um bar = type->leading + MM(2.4);
-  sketch_fill(sketch, 0, 0, COLUMN_WIDTH, bar, INK_BLACK);
-  sketch_text(sketch, PAD, MM(1.2) + type_baseline(type), type,
-              block->step > 0 ? arena_printf(layout->arena, "HOLD %d", block->step) : "HOLD",
-              INK_WHITE);
-  const char *rule = "go on only with two initials";
-  const Type *small = type_of(TYPE_BODY_BOLD);
-  sketch_text(sketch, COLUMN_WIDTH - PAD - type_width(TYPE_BODY_BOLD, rule),
-              MM(1.2) + type_baseline(type), small, rule, INK_WHITE);
-  Um width = 2 * INITIALS_WIDTH + DATE_WIDTH + 2 * BOX_GAP;
-  Um at = bar + MM(2.5);
-  at += text_set(layout, sketch, PAD, at, COLUMN_WIDTH - 2 * PAD, TYPE_STEP_BOLD,
-                 block->text ? block->text : "");
-  Um x = COLUMN_WIDTH - PAD - width, y = at + MM(1);
-  written_box_set(layout, sketch, x, y, INITIALS_WIDTH, "initials, technician");
-  x += INITIALS_WIDTH + BOX_GAP;
-  written_box_set(layout, sketch, x, y, INITIALS_WIDTH, "initials, second");
-  x += INITIALS_WIDTH + BOX_GAP;
-  Um height = written_box_set(layout, sketch, x, y, DATE_WIDTH, "date, time");
-  piece->height = y + height + PAD;
-  sketch_box(sketch, 0, 0, COLUMN_WIDTH, piece->height, LINE_HEAVY);
+  sketch_fill(sketch, 0, 0, COLUMN_WIDTH, HOLD_BAR, INK_BLACK);
+  Um at = HOLD_BAR + MM(2);
+  line_set(layout, sketch, 0, at, 0, TYPE_SIGNAL,
+           block->step > 0 ? arena_printf(layout->arena, "HOLD %d", block->step) : "HOLD");
+  line_set_right(layout, sketch, COLUMN_WIDTH, at + MM(1.4), 0, TYPE_BODY,
+                 "Go on only with both initials.");
+  at += type_of(TYPE_SIGNAL)->leading + MM(0.6);
+  at += text_set(layout, sketch, 0, at, COLUMN_WIDTH, TYPE_STEP_BOLD, block->text ? block->text : "");
+  Words words = {0};
+  for (size_t i = 0; i < sizeof labels / sizeof *labels; i++)
+    vec_push(layout->arena, &words, labels[i]);
+  Um width = (Um)words.n * (HOLD_BOX + BOX_GAP) - BOX_GAP;
+  at += MM(1.5);
+  at += written_boxes_set(layout, sketch, COLUMN_WIDTH - width, at, HOLD_BOX, &words) + MM(2.5);
+  sketch_fill(sketch, 0, at, COLUMN_WIDTH, HOLD_BAR, INK_BLACK);
+  piece->height = at + HOLD_BAR;
 }
 
 void form_initials(Form *form, const Block *block) {

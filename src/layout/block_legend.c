@@ -26,20 +26,18 @@ static void sample_stop(Layout *layout, Sketch *sketch) {
                   0, TYPE_BODY_BOLD, "STOP");
 }
 
-static void sample_reversed(Sketch *sketch, const char *word) {
-  const Type *type = type_of(TYPE_BODY_BOLD);
-  sketch_fill(sketch, 0, MM(1), SAMPLE_WIDTH, MM(7.5), INK_BLACK);
-  sketch_text(sketch, MM(2.5), MM(1) + (MM(7.5) + type_digits(type)) / 2, type, word, INK_WHITE);
-}
-
 static void sample_hold(Layout *layout, Sketch *sketch) {
-  (void)layout;
-  sample_reversed(sketch, "HOLD");
+  sketch_fill(sketch, 0, 0, SAMPLE_WIDTH, MM(1.8), INK_BLACK);
+  sketch_fill(sketch, 0, WRITE_HEIGHT - MM(1.8), SAMPLE_WIDTH, MM(1.8), INK_BLACK);
+  line_set(layout, sketch, 0, (WRITE_HEIGHT - type_of(TYPE_BODY_BOLD)->leading) / 2, 0,
+           TYPE_BODY_BOLD, "HOLD");
 }
 
 static void sample_danger(Layout *layout, Sketch *sketch) {
   (void)layout;
-  sample_reversed(sketch, "DANGER");
+  const Type *type = type_of(TYPE_BODY_BOLD);
+  sketch_fill(sketch, 0, MM(1), SAMPLE_WIDTH, MM(7.5), INK_BLACK);
+  sketch_text(sketch, MM(9.5), MM(1) + (MM(7.5) + type_digits(type)) / 2, type, "DANGER", INK_WHITE);
 }
 
 static void sample_word(Layout *layout, Sketch *sketch, const char *word, Um border,
@@ -85,7 +83,7 @@ static const struct {
     {sample_box, "Write what you read off the gauge. The dot is the decimal mark; each place gets "
                  "a digit, a zero too."},
     {sample_stop, "No part on hand makes it fit. Stop, and enter it in the nonconformance list."},
-    {sample_hold, "Nobody works past the bar without two initials."},
+    {sample_hold, "Nobody works past the bars without two initials."},
     {sample_danger, "It will kill or maim."},
     {sample_warning, "It could kill or maim."},
     {sample_caution, "It could injure, not gravely."},

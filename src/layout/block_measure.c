@@ -65,7 +65,7 @@ static Um set_limits(const Tier *tier) {
   const char *const numbers[] = {row->min, row->target, row->max};
   Um at = 0;
   for (int i = 0; i < 3; i++) {
-    Um width = type_width(TYPE_VALUE, or_empty(numbers[i])) + MM(2.5);
+    Um width = type_width(TYPE_VALUE, or_empty(numbers[i])) + MM(3.5);
     if (width < LIMIT_WIDTH) width = LIMIT_WIDTH;
     line_set(tier->layout, tier->sketch, at, tier->y, width, TYPE_LABEL, labels[i]);
     line_set(tier->layout, tier->sketch, at, middle_of_box(tier, TYPE_VALUE), 0, TYPE_VALUE,

@@ -120,8 +120,8 @@ static Um cell_set(const Grid *grid, Sketch *sketch, size_t column, const Cell *
     tick_set(sketch, inner_left(grid, column), 0, false);
     return TICK_SIDE + MM(1.8);
   case CELL_STOP: {
-    Cell stop = {.kind = CELL_TEXT, .text = "STOP", .bold = true};
-    return text_cell(grid, sketch, column, &stop) + 2 * CELL_RISE;
+    line_set(grid->layout, sketch, inner_left(grid, column), 0, 0, TYPE_LABEL_BOLD, "STOP");
+    return type_of(TYPE_LABEL_BOLD)->leading + 2 * CELL_RISE;
   }
   case CELL_TEXT:
   case CELL_NUMBER:

@@ -16,10 +16,8 @@ static void form_title(Form *form, const char *text) {
 /* A rule above ties the heading to what follows, not to what went before. */
 static void form_section(Form *form, const char *text) {
   Piece *piece = form_piece(form, MM(4));
-  Um top = MM(2);
-  sketch_fill(&piece->sketch, 0, 0, COLUMN_WIDTH, LINE_STRONG, INK_BLACK);
-  piece->height =
-      top + text_set(form->layout, &piece->sketch, 0, top, COLUMN_WIDTH, TYPE_SECTION, text);
+  piece->rule = LINE_STRONG;
+  piece->height = text_set(form->layout, &piece->sketch, 0, 0, COLUMN_WIDTH, TYPE_SECTION, text);
   piece->with_next = true;
 }
 

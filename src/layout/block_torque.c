@@ -6,7 +6,7 @@
 #include <string.h>
 
 #define INNER       (COLUMN_WIDTH - 2 * PAD)
-#define PASS_WORDS  MM(58) /* what to do, beside the ticks */
+#define PASS_WORDS  MM(65) /* what to do, beside the ticks */
 #define PASS_NUMBER MM(8)
 #define MOST_TICKS  400
 

@@ -51,6 +51,23 @@ void numeric_box_set(Layout *layout, Sketch *sketch, Um x, Um y, const NumericBo
                   0, true);
 }
 
+Um written_boxes_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const Words *labels) {
+  Um tallest = 0;
+  for (size_t i = 0; i < labels->n; i++) {
+    Sketch trial = {.arena = layout->arena};
+    Um height = text_set(layout, &trial, 0, 0, width, TYPE_LABEL, labels->at[i]);
+    if (height > tallest) tallest = height;
+  }
+  for (size_t i = 0; i < labels->n; i++) {
+    Sketch label = {.arena = layout->arena};
+    Um left = x + (Um)i * (width + BOX_GAP);
+    Um height = text_set(layout, &label, left, y, width, TYPE_LABEL, labels->at[i]);
+    sketch_add(sketch, &label, 0, tallest - height);
+    sketch_box(sketch, left, y + tallest, width, WRITE_HEIGHT, LINE_BOX);
+  }
+  return tallest + WRITE_HEIGHT;
+}
+
 Um written_box_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const char *label) {
   Um top = y + type_of(TYPE_LABEL)->leading;
   line_set(layout, sketch, x, y, width, TYPE_LABEL, label);

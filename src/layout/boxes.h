@@ -24,5 +24,7 @@ Um numeric_box_width(const NumericBox *box);
 void numeric_box_set(Layout *layout, Sketch *sketch, Um x, Um y, const NumericBox *box);
 /* A box for words, with its label above it; the top of the label is y. Answers the height. */
 Um written_box_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const char *label);
+/* Several side by side, their labels on as many lines as the longest needs. */
+Um written_boxes_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const Words *labels);
 
 #endif

@@ -33,11 +33,6 @@ Point figure_polar(Um x, Um y, double radius, double degrees) {
   return (Point){x + (Um)lround(radius * sin(angle)), y - (Um)lround(radius * cos(angle))};
 }
 
-void figure_front(Layout *layout, Sketch *sketch, Um x, Um y) {
-  sketch_arrow(sketch, x, y + MM(12), x, y + MM(4.6), LINE_STRONG);
-  line_set_centre(layout, sketch, x, y, 0, TYPE_LABEL_BOLD, "front");
-}
-
 static bool holds_word(const char *text, const char *word) {
   size_t length = strlen(word);
   for (; text && *text != '\0'; text++) {

@@ -24,9 +24,6 @@ void figure_dial_labels(Layout *layout, Sketch *sketch, Um x, Um y, Um radius, U
 /* Height that labels at both sides of a circle take at most. */
 Um figure_dial_height(Layout *layout, Um column, const DialLabel *labels, size_t count);
 DialLabel *figure_labels(Layout *layout, const Figure *figure);
-/* An arrow beside the figure: which way the front is. */
-void figure_front(Layout *layout, Sketch *sketch, Um x, Um y);
-
 /* The point whose label holds the word, in whatever case; NULL: none. */
 const FigurePoint *figure_point(const Figure *figure, const char *word);
 /* The label in bold over its note, from there on; answers the height. */

@@ -155,9 +155,10 @@ Um figure_piston_way(Layout *layout, Sketch *sketch, const Figure *figure, Um wi
   for (size_t i = 0; i < dial.count; i++) {
     Point tip = figure_polar(dial.x, dial.y, dial.radius - MM(1.5), dial.labels[i].degrees);
     Point tail = figure_polar(dial.x, dial.y, dial.radius - MM(13), dial.labels[i].degrees);
-    sketch_arrow(sketch, tail.x, tail.y, tip.x, tip.y, LINE_HEAVY);
+    sketch_arrow(sketch, tail.x, tail.y, tip.x, tip.y, LINE_STRONG);
   }
-  figure_front(layout, sketch, dial.x + dial.radius + MM(8), dial.y - dial.radius - MM(4));
+  sketch_arrow(sketch, dial.x, dial.y + MM(3), dial.x, dial.y - MM(6), LINE_RULE);
+  line_set_centre(layout, sketch, dial.x, dial.y + MM(3.4), 0, TYPE_LABEL_BOLD, "front");
   set_labels(layout, sketch, &dial);
   return dial.height;
 }
@@ -182,10 +183,12 @@ Um figure_valve_circle(Layout *layout, Sketch *sketch, const Figure *figure, Um 
   for (size_t pair = 0; pair < 2 && 2 * pair + 1 < dial.count; pair++)
     open_arc(sketch, &dial, inner[pair], 2 * pair, pair == 1);
   Um small = type_of(TYPE_LABEL_BOLD)->leading;
-  line_set_centre(layout, sketch, dial.x, dial.y - dial.radius + MM(10.5), 0, TYPE_LABEL_BOLD,
-                  "top dead centre");
-  line_set_centre(layout, sketch, dial.x, dial.y + dial.radius - MM(10.5) - small, 0,
-                  TYPE_LABEL_BOLD, "bottom");
+  line_set_centre(layout, sketch, dial.x, dial.y - dial.radius - MM(0.8) - small, 0,
+                  TYPE_LABEL_BOLD, "top dead centre");
+  line_set_centre(layout, sketch, dial.x, dial.y + dial.radius + MM(0.8), 0, TYPE_LABEL_BOLD,
+                  "bottom dead centre");
+  line_set_centre(layout, sketch, dial.x, dial.y - small / 2, 0, TYPE_LABEL_BOLD, "crank turns");
+  sketch_arrow(sketch, dial.x - MM(5), dial.y - MM(4), dial.x + MM(5), dial.y - MM(4), LINE_RULE);
   set_labels(layout, sketch, &dial);
   return dial.height;
 }

@@ -123,8 +123,8 @@ Um figure_sprocket_line(Layout *layout, Sketch *sketch, const Figure *figure, Um
     sketch_dashed(sketch, x - MM(14), middle, face + MM(16), middle, LINE_HAIR);
   }
   sketch_box(sketch, face, MM(1), MM(4), MM(47), LINE_RULE);
-  line_set_right(layout, sketch, face - MM(18), MM(5), 0, TYPE_TABLE, "upper sprocket");
-  line_set_right(layout, sketch, face - MM(18), MM(36), 0, TYPE_TABLE, "lower sprocket");
+  line_set_right(layout, sketch, face - MM(22), MM(5.6), 0, TYPE_TABLE, "upper sprocket");
+  line_set_right(layout, sketch, face - MM(24), MM(35.6), 0, TYPE_TABLE, "lower sprocket");
   line_set(layout, sketch, face + MM(6), MM(20), 0, TYPE_TABLE, "straight edge");
   Um gap = MM(38) + half[1] - MM(3), text = MM(84);
   sketch_line(sketch, face - step / 2, gap, text - MM(2), MM(32), LINE_HAIR);

@@ -3,7 +3,8 @@
 #include "layout/frame.h"
 #include "layout/paragraph.h"
 
-#define GROUP_SPACE MM(6)
+#define GROUP_SPACE MM(6.5)
+#define RULE_RISE   MM(1.6) /* from a line to the heading under it */
 #define MOST_PAGES  5000
 
 typedef struct Flow {
@@ -12,6 +13,7 @@ typedef struct Flow {
   Words titles;
   Um y;          /* next free height, from the top of the content */
   bool at_top;   /* nothing but a running head on the page yet */
+  bool spaced;   /* the space above a group was left already */
   int group;     /* running number over the packet */
   int deepest;   /* level of bookmark that may come next */
   bool too_many;
@@ -34,6 +36,7 @@ static void begin_page(Flow *flow) {
   }
   flow->y = 0;
   flow->at_top = true;
+  flow->spaced = false;
 }
 
 /* Puts marks on the page; what would leave its foot was reported and is left out. */
@@ -45,7 +48,7 @@ static void put_marks(Flow *flow, const Sketch *sketch, int group) {
   for (size_t i = 0; i < sketch->marks.n; i++) {
     Mark mark = sketch->marks.at[i];
     mark_move(layout->arena, &mark, frame.left, frame.top + flow->y);
-    if (mark.y > frame.bottom) continue;
+    if (mark_bottom(&mark) > frame.bottom) continue;
     mark.group = group;
     vec_push(layout->arena, &page->marks, mark);
   }
@@ -96,8 +99,23 @@ static void add_change_bar(Flow *flow, Piece *piece) {
   put_marks(flow, &bar, flow->group);
 }
 
+static Um space_above(const Flow *flow, const Piece *piece) {
+  return flow->at_top || flow->spaced ? 0 : piece->space;
+}
+
+/* A line ties a heading to what follows; right under the head of a page it would be one too many. */
+static void add_rule(Flow *flow, const Piece *piece) {
+  if (piece->rule == 0 || flow->at_top) return;
+  Sketch rule = {.arena = flow->layout->arena};
+  Um y = -RULE_RISE - piece->rule / 2;
+  sketch_line(&rule, 0, y, COLUMN_WIDTH, y, piece->rule);
+  put_marks(flow, &rule, flow->group);
+}
+
 static void put_piece(Flow *flow, Piece *piece) {
-  if (!flow->at_top) flow->y += piece->space;
+  flow->y += space_above(flow, piece);
+  flow->spaced = false;
+  add_rule(flow, piece);
   if (piece->first) note_block(flow, piece->block);
   put_marks(flow, &piece->sketch, flow->group);
   add_change_bar(flow, piece);
@@ -145,23 +163,36 @@ static void running_head(Flow *flow, const char *text) {
   flow->y = y + MM(3);
 }
 
+/* Begins the page that a group too tall for one goes on with. */
+static void begin_next_part(Flow *flow, const Form *form, size_t at, const char *head) {
+  int step = 0;
+  for (size_t i = 0; i < at; i++)
+    if (form->pieces.at[i]->block->step > 0) step = form->pieces.at[i]->block->step;
+  begin_page(flow);
+  if (step > 0)
+    running_head(flow, arena_printf(flow->layout->arena, "Step %d goes on", step));
+  else if (head)
+    running_head(flow, head);
+}
+
 /* Too tall for any page: block by block, and within a block strip by strip. */
 static void put_in_parts(Flow *flow, const Form *form, const char *head) {
   size_t whole = 0; /* up to there all stands on this page for certain */
   for (size_t at = 0; at < form->pieces.n; at++) {
     Piece *piece = form->pieces.at[at];
-    size_t end = block_end(form, at);
-    if (piece->first && at >= whole && height_of(form, at, end) <= frame_room()) {
-      if (!flow->at_top && !fits(flow, piece->space + height_of(form, at, end))) {
-        begin_page(flow);
-        if (head) running_head(flow, head);
-      }
-      if (fits(flow, (flow->at_top ? 0 : piece->space) + height_of(form, at, end))) whole = end;
+    size_t strip = strip_end(form, at), end = block_end(form, at);
+    if (end < strip) end = strip;
+    bool begins = piece->first && at >= whole;
+    Um block = space_above(flow, piece) + height_of(form, at, end);
+    bool block_fits = begins && height_of(form, at, end) <= frame_room();
+    if (block_fits && !flow->at_top && !fits(flow, block)) {
+      begin_next_part(flow, form, at, head);
+      block = height_of(form, at, end);
     }
-    Um needed = height_of(form, at, strip_end(form, at)) + (flow->at_top ? 0 : piece->space);
+    if (block_fits && fits(flow, block)) whole = end;
+    Um needed = space_above(flow, piece) + height_of(form, at, strip);
     if (at >= whole && !flow->at_top && !fits(flow, needed)) {
-      begin_page(flow);
-      if (head) running_head(flow, head);
+      begin_next_part(flow, form, at, head);
       if (piece->head && !piece->first) put_piece(flow, piece->head);
     }
     if (!fits(flow, piece->height)) report_tall(flow, piece);
@@ -190,6 +221,7 @@ static const char *own_head(const Sheet *sheet, size_t at) {
 
 static void put_group(Flow *flow, const Form *form, const char *head) {
   if (!flow->at_top) flow->y += GROUP_SPACE;
+  flow->spaced = !flow->at_top;
   if (!fits(flow, height_of(form, 0, form->pieces.n))) {
     put_in_parts(flow, form, head);
     return;

@@ -37,6 +37,7 @@ void report_too_long(Layout *layout, const char *what, const char *text);
 typedef struct Piece {
   Sketch sketch;      /* from the strip's own top left corner */
   Um height, space;   /* space: above, left out at the top of a page */
+  Um rule;            /* width of a line above, left out at the top of a page; 0: none */
   const Block *block;
   bool first;         /* of its block */
   bool with_next;     /* never the last on a page */

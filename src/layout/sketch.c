@@ -117,3 +117,26 @@ void sketch_add(Sketch *sketch, const Sketch *other, Um dx, Um dy) {
     vec_push(sketch->arena, &sketch->marks, mark);
   }
 }
+
+Um mark_bottom(const Mark *mark) {
+  Um bottom = mark->y;
+  switch (mark->kind) {
+  case MARK_LINE:
+  case MARK_RECTANGLE:
+  case MARK_LINK:
+    if (mark->y2 > bottom) bottom = mark->y2;
+    break;
+  case MARK_POLYGON:
+    bottom = INT32_MIN;
+    for (uint32_t i = 0; i < mark->point_count; i++)
+      if (mark->points[i].y > bottom) bottom = mark->points[i].y;
+    break;
+  case MARK_CIRCLE:
+  case MARK_ARC:
+    bottom += mark->x2;
+    break;
+  case MARK_TEXT:
+    break;
+  }
+  return bottom;
+}

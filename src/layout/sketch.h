@@ -37,6 +37,8 @@ void sketch_measure(Sketch *sketch, Um x, Um y, Um x2, Um y2);
 void sketch_text(Sketch *sketch, Um x, Um baseline, const Type *type, const char *text, Ink ink);
 /* All marks of another sketch, moved. */
 void sketch_add(Sketch *sketch, const Sketch *other, Um dx, Um dy);
+/* The lowest point of the mark's ink; of a text, its baseline. */
+Um mark_bottom(const Mark *mark);
 void mark_move(Arena *arena, Mark *mark, Um dx, Um dy);
 
 #endif
