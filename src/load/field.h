@@ -44,6 +44,10 @@
   TYPE(WORD_SETS, field_word_sets, "name: [word, word] lines") /* VEC(ChoiceDecl) */                \
   TYPE(WORDS_CHOSEN, field_words_chosen, "name: word lines")   /* VEC(ChoiceMade) */                \
   TYPE(PARTS_CHOSEN, field_parts_chosen, "role: part lines")   /* VEC(PartChoice) */                \
+  TYPE(BOX_READINGS, field_box_readings, "box number: reading lines")  /* VEC(ReadingLine) */       \
+  TYPE(NAMED_READINGS, field_named_readings, "quantity: reading lines") /* VEC(ReadingLine) */      \
+  TYPE(FITTED, field_fitted, "role: part or quantity: size lines")     /* VEC(FittedLine) */        \
+  TYPE(OPEN_STEPS, field_open_steps, "step number: reason lines")      /* VEC(OpenStep) */          \
   TYPE(STEP, field_step_text, "what is done")             /* StepDecl; step_kind says which */
 
 typedef enum FieldType {

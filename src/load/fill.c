@@ -49,48 +49,63 @@ bool shape_meets(const Shape *shape, const Node *map) {
   return false;
 }
 
-static void report_unknown(Loader *loader, const Layer *layers, size_t n, const Pair *pair) {
+/* The keys of one mapping while it is filled. */
+typedef struct Filling {
+  Loader *loader;
+  const Layer *layers;
+  size_t n;
+  const char *what;  /* of the mapping: "joint" */
+  Words meant;       /* keys that an unknown one was probably meant for */
+} Filling;
+
+static void report_unknown(Filling *filling, const Pair *pair) {
   if (pair->value->bad) return; /* the tail of something already reported */
+  Loader *loader = filling->loader;
   Words known = {0};
-  for (size_t l = n; l-- > 0;) {
-    for (size_t i = 0; i < layers[l].shape->n; i++) {
-      vec_push(loader->run->arena, &known, layers[l].shape->fields[i].key);
-    }
+  for (size_t l = filling->n; l-- > 0;) {
+    const Shape *shape = filling->layers[l].shape;
+    for (size_t i = 0; i < shape->n; i++) vec_push(loader->run->arena, &known, shape->fields[i].key);
   }
   Finding *finding = finding_add(loader->run, RULE_UNKNOWN_KEY, pair->key_at,
                                  "\"%s\" is no key of %s", pair->key,
-                                 with_article(loader, layers[n - 1].shape->what));
+                                 with_article(loader, filling->what));
   say_near(loader, finding, pair->key, &known);
+  const char *near = near_word(pair->key, &known);
+  if (near) vec_push(loader->run->arena, &filling->meant, near);
 }
 
-static void fill_pair(Loader *loader, const Layer *layers, size_t n, const Pair *pair) {
-  for (size_t i = 0; i < n; i++) {
-    const Field *field = shape_find(layers[i].shape, pair->key);
+static void fill_pair(Filling *filling, const Pair *pair) {
+  for (size_t i = 0; i < filling->n; i++) {
+    const Field *field = shape_find(filling->layers[i].shape, pair->key);
     if (!field) continue;
-    if (!pair->value->bad) readers[field->type](loader, field, pair, layers[i].object);
+    /* A bad value is read too: it becomes a poison value without a word. */
+    readers[field->type](filling->loader, field, pair, filling->layers[i].object);
     return;
   }
-  report_unknown(loader, layers, n, pair);
+  report_unknown(filling, pair);
 }
 
-static void report_missing(Loader *loader, const Shape *shape, const Node *map, Place at) {
+static void report_missing(const Filling *filling, const Shape *shape, const Node *map, Place at) {
+  Run *run = filling->loader->run;
   for (size_t i = 0; i < shape->n; i++) {
     const Field *field = &shape->fields[i];
     if (!field->required || node_find(map, field->key, NULL)) continue;
-    Finding *finding = finding_add(loader->run, RULE_MISSING_KEY, at, "this %s has no \"%s\"",
-                                   shape->what, field->key);
-    finding_way_out(loader->run, finding, "add %s: (%s)", field->key, field->doc);
+    if (text_has(&filling->meant, field->key)) continue;
+    Finding *finding = finding_add(run, RULE_MISSING_KEY, at, "this %s has no \"%s\"",
+                                   filling->what, field->key);
+    finding_way_out(run, finding, "add %s: %s", field->key, field->doc);
   }
 }
 
 void fill_layers(Loader *loader, const Layer *layers, size_t n, const Node *map, Place at) {
-  for (size_t i = 0; i < map->pairs.n; i++) fill_pair(loader, layers, n, &map->pairs.at[i]);
+  Filling filling = {.loader = loader, .layers = layers, .n = n, .what = layers[n - 1].shape->what};
+  for (size_t i = 0; i < map->pairs.n; i++) fill_pair(&filling, &map->pairs.at[i]);
   for (size_t i = 0; i < n; i++) {
     const Shape *shape = layers[i].shape;
     if (shape->place != NOWHERE) {
       memcpy((char *)layers[i].object + shape->place, &at, sizeof at);
     }
-    report_missing(loader, shape, map, at);
+    report_missing(&filling, shape, map, at);
     if (shape->finish) shape->finish(loader, map, layers[i].object);
   }
 }

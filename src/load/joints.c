@@ -131,12 +131,20 @@ static Expr coordinate(Loader *loader, const Node *node, const char *key) {
   return expr;
 }
 
+static bool has_bad(const Node *list) {
+  for (size_t i = 0; i < list->items.n; i++) {
+    if (list->items.at[i]->bad) return true;
+  }
+  return false;
+}
+
 void field_places(Loader *loader, const Field *field, const Pair *pair, void *object) {
   if (!need_map(loader, pair->value, field->key)) return;
   JointDecl *joint = object;
   for (size_t i = 0; i < pair->value->pairs.n; i++) {
     const Pair *named = &pair->value->pairs.at[i];
     if (!need_list(loader, named->value, named->key)) continue;
+    if (has_bad(named->value)) continue;
     if (named->value->items.n != 2) {
       Finding *finding = finding_add(loader->run, RULE_WRONG_TYPE, named->value->at,
                                      "a place has two coordinates, this one %zu",

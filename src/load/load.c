@@ -7,7 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define ID_MOST 120 /* characters */
+#define ID_MOST 120     /* characters */
+#define ABSENT_MOST 100 /* unknown ids that get a nearest word */
 
 static const char *key_of(Loader *loader, EntryKind kind, const char *id) {
   return arena_printf(loader->run->arena, "%s/%s", entry_kind_word(kind), id);
@@ -30,7 +31,8 @@ static const char *folder_in(Loader *loader, const char *library, EntryKind kind
 }
 
 /* The ids all libraries offer, sorted. */
-static Words offered(Loader *loader, EntryKind kind) {
+static const Words *offered(Loader *loader, EntryKind kind) {
+  if (loader->offered[kind]) return loader->offered[kind];
   Words ids = {0};
   for (size_t i = 0; loader->source->ids && i < loader->source->libraries.n; i++) {
     const char *folder = folder_in(loader, loader->source->libraries.at[i], kind);
@@ -42,7 +44,8 @@ static Words offered(Loader *loader, EntryKind kind) {
     if (kept == 0 || strcmp(ids.at[kept - 1], ids.at[i]) != 0) ids.at[kept++] = ids.at[i];
   }
   ids.n = kept;
-  return ids;
+  loader->offered[kind] = arena_copy(loader->run->arena, &ids, sizeof ids);
+  return loader->offered[kind];
 }
 
 static void report_absent(Loader *loader, EntryKind kind, const char *id, Place at) {
@@ -54,8 +57,8 @@ static void report_absent(Loader *loader, EntryKind kind, const char *id, Place 
   Finding *finding = finding_add(loader->run, RULE_NO_ENTRY, at, "there is no %s \"%s\" in %s",
                                  entry_kind_word(kind), id,
                                  where.n > 0 ? text_done(&where) : "the library: no folder is given");
-  Words ids = offered(loader, kind);
-  say_near(loader, finding, id, &ids);
+  /* A nearest word costs; a file with hundreds of unknown ids is no slip. */
+  if (loader->absent++ < ABSENT_MOST) say_near(loader, finding, id, offered(loader, kind));
 }
 
 /* ---- reading one file ---- */

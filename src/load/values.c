@@ -87,6 +87,11 @@ static void add_value(Loader *loader, const Node *node, const ValueChoice *base,
 
 void field_choices(Loader *loader, const Field *field, const Pair *pair, void *object) {
   ValueChoice base = {.at = {0}};
+  if (pair->value->bad) { /* poison, not "left out" */
+    base.value = (Expr){.kind = EXPR_BAD, .at = pair->value->at};
+    push_any(loader->run->arena, (char *)object + field->offset, &base, sizeof base);
+    return;
+  }
   add_value(loader, pair->value, &base, field->key, (char *)object + field->offset);
 }
 

@@ -5,7 +5,8 @@
 #include <string.h>
 
 #define BOM       "\xEF\xBB\xBF"
-#define SHOW_MOST 20 /* findings of one file's bytes */
+#define SHOW_MOST 20    /* findings of one file's bytes */
+#define LINE_MOST 20000 /* bytes of one line: what looks at a line stays quick */
 
 typedef struct Signature {
   const char *bytes;
@@ -152,6 +153,18 @@ static void scan_character(Scan *scan, size_t offset, uint32_t code) {
   }
 }
 
+static bool has_long_line(Run *run, const Source *source) {
+  for (size_t i = 0; i < source->line_count; i++) {
+    size_t end = i + 1 < source->line_count ? source->line_start[i + 1] : source->size;
+    if (end < source->line_start[i] || end - source->line_start[i] <= LINE_MOST) continue;
+    finding_add(run, RULE_TOO_BIG, place_at(source, 0, 0, 1),
+                "line %zu holds %zu bytes; at most %d are read", i + 1, end - source->line_start[i],
+                LINE_MOST);
+    return true;
+  }
+  return false;
+}
+
 bool bytes_are_text(Run *run, const Source *source) {
   if (source->size > READ_MOST) {
     finding_add(run, RULE_TOO_BIG, place_at(source, 0, 0, 1),
@@ -164,6 +177,7 @@ bool bytes_are_text(Run *run, const Source *source) {
     report_bad_byte(run, source, bad);
     return false;
   }
+  if (bad == source->size && has_long_line(run, source)) return false;
   Scan scan = {.run = run, .source = source};
   start_line(&scan);
   size_t length = 0;

@@ -75,6 +75,10 @@ static void on_symbol_at(Reader *reader, size_t offset) {
     say(reader, RULE_NOT_YAML, offset, "the line breaks off here", "write the value");
     return;
   }
+  if (sign == ',' && traps_text_end(reader, offset) == offset) {
+    say(reader, RULE_NOT_YAML, offset, "nothing stands before this comma", "take it out");
+    return;
+  }
   (void)reader_quote_it(reader, offset, traps_text_end(reader, offset),
                         arena_printf(reader->run->arena,
                                      "text that begins with %c has another meaning in YAML", sign));

@@ -35,17 +35,32 @@ size_t reader_line_end(const Reader *reader, size_t offset) {
   return at;
 }
 
-const char *reader_excerpt(Reader *reader, size_t offset, size_t until) {
+/* The end of the text from offset on its line, blanks at the end left off. */
+static size_t text_end(const Reader *reader, size_t offset, size_t until) {
   const char *text = reader->source->text;
-  size_t end = reader_line_end(reader, offset), at = offset, length = 0;
+  size_t end = reader_line_end(reader, offset);
   if (end > until) end = until;
   while (end > offset && (text[end - 1] == ' ' || text[end - 1] == '\t')) end--;
+  return end;
+}
+
+const char *reader_text(Reader *reader, size_t offset, size_t until) {
+  size_t end = text_end(reader, offset, until);
+  return arena_text(reader->run->arena, reader->source->text + offset, end - offset);
+}
+
+const char *reader_excerpt(Reader *reader, size_t offset, size_t until) {
+  size_t end = text_end(reader, offset, until), at = offset, length = 0;
   for (size_t n = 0; at < end && n < EXCERPT_MOST; n++) {
-    (void)utf8_next(text + at, &length);
+    (void)utf8_next(reader->source->text + at, &length);
     at += length;
   }
-  const char *shown = arena_text(reader->run->arena, text + offset, at - offset);
+  const char *shown = arena_text(reader->run->arena, reader->source->text + offset, at - offset);
   return at < end ? arena_printf(reader->run->arena, "%s...", shown) : shown;
+}
+
+bool reader_is_full(const Reader *reader) {
+  return reader->found >= TRAPS_MOST;
 }
 
 const char *reader_quoted(Reader *reader, const char *text) {
@@ -63,7 +78,8 @@ const char *reader_quoted(Reader *reader, const char *text) {
 
 Finding *reader_report(Reader *reader, Rule rule, size_t offset, int width, const char *format,
                        ...) {
-  if (reader->found++ >= TRAPS_MOST) return NULL;
+  if (reader_is_full(reader)) return NULL;
+  reader->found++;
   va_list values;
   va_start(values, format);
   const char *text = arena_vprintf(reader->run->arena, format, values);

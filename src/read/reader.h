@@ -62,10 +62,14 @@ size_t reader_offset(Reader *reader, const yaml_mark_t *mark);
 /* The file's text from offset to the end of the line or until, whichever comes first, blanks
  * at the end left off, at most 60 characters. */
 const char *reader_excerpt(Reader *reader, size_t offset, size_t until);
+/* The same, as long as it is. */
+const char *reader_text(Reader *reader, size_t offset, size_t until);
 size_t reader_line_end(const Reader *reader, size_t offset);
 /* text in the quotes that YAML needs. */
 const char *reader_quoted(Reader *reader, const char *text);
 
+/* Enough was said about this file: nothing more is looked into. */
+bool reader_is_full(const Reader *reader);
 /* quote-it at [start, end): what happened, and the text in quotes as the way
  * out. Answers NULL when enough was said about this file. */
 Finding *reader_quote_it(Reader *reader, size_t start, size_t end, const char *what);

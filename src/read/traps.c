@@ -26,13 +26,23 @@ size_t traps_text_end(const Reader *reader, size_t start) {
   return end;
 }
 
-bool traps_hash(Reader *reader, Span span) {
+/* The text that was meant takes the place of what the parser made of it, so
+ * that nothing further is said about it. */
+static void give_text(Reader *reader, Node *node, size_t start, size_t end) {
+  node->text = reader_text(reader, start, end);
+  node->at = source_place(reader->source, start, (int)utf8_count(node->text));
+  node->one_line = true;
+  node->bad = node->text[0] == '\0';
+}
+
+void traps_hash(Reader *reader, Span span) {
   const char *text = reader->source->text;
   size_t at = span.end;
   while (is_blank(text[at])) at++;
-  if (at == span.end || text[at] != '#') return false;
+  if (at == span.end || text[at] != '#') return;
   char next = text[at + 1];
-  if (next == '\0' || next == '#' || next == '\n' || next == '\r' || is_blank(next)) return false;
+  if (next == '\0' || next == '#' || next == '\n' || next == '\r' || is_blank(next)) return;
+  if (reader_is_full(reader)) return;
   const char *lost = reader_excerpt(reader, at, reader->source->size);
   Finding *finding = reader_quote_it(
       reader, span.start, traps_text_end(reader, span.start),
@@ -42,10 +52,11 @@ bool traps_hash(Reader *reader, Span span) {
     finding_way_out(reader->run, finding, "%s; a real comment has a blank after its #",
                     finding->way_out);
   }
-  return true;
 }
 
-void traps_empty(Reader *reader, size_t offset, Span owner) {
+void traps_empty(Reader *reader, size_t offset, Span owner, Node *node) {
+  node->bad = true;
+  if (reader_is_full(reader)) return;
   const char *text = reader->source->text;
   size_t at = offset;
   while (is_blank(text[at])) at++;
@@ -53,6 +64,7 @@ void traps_empty(Reader *reader, size_t offset, Span owner) {
   if (comment && text[at + 1] != '\0' && !strchr(" \t\r\n#", text[at + 1])) {
     (void)reader_quote_it(reader, at, traps_text_end(reader, at),
                           "a # behind a blank starts a comment, so nothing is left of this value");
+    give_text(reader, node, at, traps_text_end(reader, at));
     return;
   }
   Finding *finding;
@@ -70,16 +82,19 @@ void traps_empty(Reader *reader, size_t offset, Span owner) {
   }
 }
 
-void traps_mark(Reader *reader, Span span, bool on_scalar) {
+void traps_mark(Reader *reader, Span span, Node *node) {
+  if (node) node->bad = true;
+  if (reader_is_full(reader)) return;
   char sign = reader->source->text[span.start];
   const char *what = sign == '!' ? "a tag" : sign == '&' ? "an anchor" : "a reference to an anchor";
   size_t end = traps_text_end(reader, span.start);
-  bool prose = on_scalar && span.start + 1 < span.end && reader->source->text[span.start + 1] != '!';
+  bool prose = node && span.start + 1 < span.end && reader->source->text[span.start + 1] != '!';
   if (prose) {
     (void)reader_quote_it(reader, span.start, end,
                           arena_printf(reader->run->arena,
                                        "what begins with %c is taken for %s, not for text", sign,
                                        what));
+    give_text(reader, node, span.start, end);
     return;
   }
   reader->trapped = true;
@@ -102,13 +117,14 @@ size_t traps_tight_colon(const char *text, size_t length) {
 }
 
 void traps_report_tight_colon(Reader *reader, Span key, size_t colon) {
+  reader->trapped = true;
+  if (reader_is_full(reader)) return;
   const char *name = reader_excerpt(reader, key.start, key.start + colon);
   const char *rest = reader_excerpt(reader, key.start + colon + 1, key.end);
   Finding *finding = reader_report(reader, RULE_QUOTE_IT, key.start, (int)(colon + 1),
                                    "no blank after the colon: \"%s:%s\" is one word here", name,
                                    rest);
   if (finding) finding_way_out(reader->run, finding, "write %s: %s", name, rest);
-  reader->trapped = true;
 }
 
 /* Opening brackets that [start, end) leaves open. */
@@ -122,8 +138,10 @@ static int open_brackets(const Reader *reader, Span span) {
 }
 
 /* A comma inside a value cut it; the pieces reach from the first's start to
- * the last's end. */
-static void report_split(Reader *reader, Span first, Span last) {
+ * the last's end. A decimal comma is not guessed at: node goes bad. */
+static void report_split(Reader *reader, Span first, Span last, Node *node) {
+  node->bad = true;
+  if (reader_is_full(reader)) return;
   const char *text = reader->source->text;
   Span whole = {first.start, last.end};
   size_t comma = first.end;
@@ -132,6 +150,7 @@ static void report_split(Reader *reader, Span first, Span last) {
   if (!decimal) {
     (void)reader_quote_it(reader, whole.start, whole.end,
                           "inside { } and [ ] a comma ends the value, so this one is cut in two");
+    if (reader_line_end(reader, whole.start) >= whole.end) give_text(reader, node, whole.start, whole.end);
     return;
   }
   const char *before = reader_excerpt(reader, whole.start, comma);
@@ -153,6 +172,7 @@ static bool is_plain(const Slot *slot) {
 
 /* A word in { } that is no key: value pair. */
 static void report_no_value(Reader *reader, Span key) {
+  if (reader_is_full(reader)) return;
   const char *name = reader_excerpt(reader, key.start, key.end);
   Finding *finding = reader_report(reader, RULE_EMPTY_VALUE, key.start, (int)utf8_count(name),
                                    "\"%s\" has no value", name);
@@ -162,26 +182,44 @@ static void report_no_value(Reader *reader, Span key) {
   }
 }
 
-/* Keys without a colon: the tails of a value that was cut, or words in braces. */
+/* "bore:84 mm" as the pair it was meant to be. */
+static void mend_pair(Reader *reader, Node *map, Pair *pair, Span key, size_t colon) {
+  if (reader_is_full(reader)) return;
+  const char *name = reader_text(reader, key.start, key.start + colon);
+  if (node_find(map, name, NULL)) return;
+  pair->key = name;
+  pair->key_at.width = (int)colon;
+  give_text(reader, pair->value, key.start + colon + 1, key.end);
+}
+
+/* Keys without a colon: the tails of a value that was cut, or words in braces.
+ * Tails are taken out of the map. */
 static void lint_map(Reader *reader, const Frame *frame) {
-  for (size_t i = 0; i < frame->slots.n; i++) {
-    Slot *slot = &frame->slots.at[i];
-    if (slot->colon) continue;
-    size_t colon = traps_tight_colon(reader->source->text + slot->key.start,
-                                     slot->key.end - slot->key.start);
-    if (colon > 0) {
-      traps_report_tight_colon(reader, slot->key, colon);
+  Node *map = frame->node;
+  size_t kept = 0, next = 0; /* pairs are the slots but for dropped keys */
+  Slot *owner = NULL;        /* a value that a tail may belong to */
+  Slot *cut = NULL, *tail = NULL;
+  for (size_t i = 0; i <= frame->slots.n; i++) {
+    Slot *slot = i < frame->slots.n ? &frame->slots.at[i] : NULL;
+    Pair *pair = slot && next < map->pairs.n && map->pairs.at[next].value == slot->node
+                     ? &map->pairs.at[next++] : NULL;
+    size_t colon = slot && !slot->colon ? traps_tight_colon(reader->source->text + slot->key.start,
+                                                            slot->key.end - slot->key.start) : 0;
+    if (slot && !slot->colon && colon == 0 && owner) {
+      cut = owner;
+      tail = slot;
       continue;
     }
-    Slot *owner = i > 0 ? &frame->slots.at[i - 1] : NULL;
-    if (!owner || !owner->colon || !is_plain(owner)) {
-      report_no_value(reader, slot->key);
-      continue;
-    }
-    while (i + 1 < frame->slots.n && !frame->slots.at[i + 1].colon) i++;
-    report_split(reader, owner->value, frame->slots.at[i].key);
-    owner->node->bad = true;
+    if (cut) report_split(reader, cut->value, tail->key, cut->node);
+    cut = NULL;
+    if (!slot) break;
+    owner = slot->colon && is_plain(slot) ? slot : NULL;
+    if (colon > 0) traps_report_tight_colon(reader, slot->key, colon);
+    else if (!slot->colon) report_no_value(reader, slot->key);
+    if (colon > 0 && pair) mend_pair(reader, map, pair, slot->key, colon);
+    if (pair) map->pairs.at[kept++] = *pair;
   }
+  map->pairs.n = kept;
 }
 
 /* A bare number, a comma without a blank, digits and a unit: "1,5 mm". */
@@ -204,8 +242,8 @@ static void lint_list(Reader *reader, const Frame *frame) {
     Slot *slot = &frame->slots.at[i], *next = &frame->slots.at[i + 1];
     if (!is_plain(slot) || !is_plain(next)) continue;
     if (looks_decimal(reader, slot->value, next->value)) {
-      report_split(reader, slot->value, next->value);
-      slot->node->bad = next->node->bad = true;
+      report_split(reader, slot->value, next->value, slot->node);
+      next->node->bad = true;
       continue;
     }
     int open = open_brackets(reader, slot->value);
@@ -215,8 +253,7 @@ static void lint_list(Reader *reader, const Frame *frame) {
       open += open_brackets(reader, frame->slots.at[++last].value);
       frame->slots.at[last].node->bad = true;
     }
-    slot->node->bad = true;
-    report_split(reader, slot->value, frame->slots.at[last].value);
+    report_split(reader, slot->value, frame->slots.at[last].value, slot->node);
     i = last;
   }
 }

@@ -4,15 +4,14 @@
 
 #include "read/reader.h"
 
-/* A value without quotes that ends at span.end: a # right behind it swallowed
- * the rest of the line. True when reported. */
-bool traps_hash(Reader *reader, Span span);
-/* An empty value without quotes at offset; owner is its key, or an empty span
- * in a list. Always reports, unless the value is a key of a { } without colon:
- * that waits for traps_flow_map. */
-void traps_empty(Reader *reader, size_t offset, Span owner);
-/* A tag, an anchor or an alias; text from start to end. */
-void traps_mark(Reader *reader, Span span, bool on_scalar);
+/* A value without quotes that ends at span.end: a # right behind it may have
+ * swallowed the rest of the line. */
+void traps_hash(Reader *reader, Span span);
+/* An empty value without quotes at offset, behind its key or, in a list, an
+ * empty span: reports. Gives node the text that was meant where that is plain; else marks it bad. */
+void traps_empty(Reader *reader, size_t offset, Span owner, Node *node);
+/* A tag, an anchor or an alias; node likewise, NULL before a list or a mapping. */
+void traps_mark(Reader *reader, Span span, Node *node);
 /* A { } or a [ ] that ends at end: values split at a comma, colons without a
  * blank, text behind the bracket. */
 void traps_flow(Reader *reader, Frame *frame, size_t end);

@@ -62,8 +62,9 @@ static void take_key(Reader *reader, Frame *frame, Node *key, Span span) {
     return;
   }
   if (text_is(key->text, "<<") && !key->quoted) {
-    (void)reader_report(reader, RULE_NOT_TAKEN, span.start, 2,
-                        "mappings are not merged; values are taken as they are written");
+    Finding *finding = reader_report(reader, RULE_NOT_TAKEN, span.start, 2,
+                                     "mappings are not merged; values are taken as they are written");
+    if (finding) finding_way_out(reader->run, finding, "write the keys out here");
     return;
   }
   const Pair *first = find_key(frame, reader->run->arena, key->text);
@@ -148,17 +149,16 @@ static bool lacks_colon(const Reader *reader) {
 static void lint_scalar(Reader *reader, Node *node, Span span, const yaml_event_t *event) {
   bool plain = !node->quoted;
   if (event->data.scalar.tag || event->data.scalar.anchor) {
-    traps_mark(reader, span, true);
-    node->bad = true;
+    traps_mark(reader, span, node);
   } else if (plain && node->text[0] == '\0') {
     Frame *frame = reader->depth > 0 ? &reader->stack[reader->depth - 1] : NULL;
     bool is_key = frame && frame->node->kind == NODE_MAP && !frame->has_key;
     Span owner = frame && frame->node->kind == NODE_MAP ? frame->key : (Span){0, 0};
     bool reported = frame && frame->node->kind == NODE_MAP && frame->has_key && frame->drop;
-    if (!lacks_colon(reader) && !is_key && !reported) traps_empty(reader, span.start, owner);
-    node->bad = !is_key;
+    if (!lacks_colon(reader) && !is_key && !reported) traps_empty(reader, span.start, owner, node);
+    else node->bad = !is_key;
   } else if (plain) {
-    node->bad = traps_hash(reader, span);
+    traps_hash(reader, span);
   }
   const char *trouble = trouble_in(node->text, event->data.scalar.length);
   if (trouble) {
@@ -201,7 +201,7 @@ static void on_start(Reader *reader, const yaml_event_t *event, NodeKind kind) {
   }
   const yaml_char_t *anchor = map ? event->data.mapping_start.anchor : event->data.sequence_start.anchor;
   const yaml_char_t *tag = map ? event->data.mapping_start.tag : event->data.sequence_start.tag;
-  if (anchor || tag) traps_mark(reader, span, false);
+  if (anchor || tag) traps_mark(reader, span, NULL);
   bool flow = map ? event->data.mapping_start.style == YAML_FLOW_MAPPING_STYLE
                   : event->data.sequence_start.style == YAML_FLOW_SEQUENCE_STYLE;
   Place at = place_at(reader->source, (int)event->start_mark.line + 1,
@@ -228,11 +228,11 @@ static void on_end(Reader *reader, const yaml_event_t *event) {
 
 static void on_alias(Reader *reader, const yaml_event_t *event) {
   Span span = event_span(reader, event);
-  traps_mark(reader, span, true);
-  Place at = source_place(reader->source, span.start, 1);
+  Place at = place_at(reader->source, (int)event->start_mark.line + 1,
+                      (int)event->start_mark.column + 1, 1);
   Node *node = new_node(reader, NODE_SCALAR, at);
   node->text = "";
-  node->bad = true;
+  traps_mark(reader, span, node);
   attach(reader, node, span);
 }
 

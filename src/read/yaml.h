@@ -5,7 +5,7 @@
 #include "diag/finding.h"
 #include "model/node.h"
 
-/* Bounds: 10 MB of text, 64 levels, 200,000 values. Answers NULL after a
+/* Bounds: 10 MB of text, 20,000 bytes a line, 64 levels, 200,000 values. Answers NULL after a
  * finding when the outline cannot be made out. Smaller slips are reported and
  * the tree is answered: what they touch is marked bad. Only plain YAML is
  * taken: no tags, anchors, aliases or second documents; every scalar is text. */
