@@ -82,6 +82,10 @@ void compose_table(Text *out, const Job *job) {
   text_add(out, "whose sheet\n");
   for (size_t i = 0; i < job->quantities.n; i++)
     if (quantity_leads(out->arena, job, i)) value_line(out, job, i);
+  for (size_t i = 0; i < job->targets.n; i++) {
+    const JobTarget *target = &job->targets.at[i];
+    text_addf(out, "\ntarget: %s, by %s: %s\n", target->quantity->key, target->input, target->says);
+  }
   if (!job->joints.n) return;
   text_add(out, "\n");
   column(out, "joint", 34);

@@ -81,6 +81,34 @@ static void computed(Composer *c, bool headline) {
   }
 }
 
+/* What would reach the targets of the build: proposals, the build stays as it is. */
+static void targets(Composer *c) {
+  if (!c->job->targets.n) return;
+  group_begin(c);
+  add_heading(c, 2, "Targets");
+  for (size_t i = 0; i < c->job->targets.n; i++) {
+    const JobTarget *target = &c->job->targets.at[i];
+    add_text(c, arena_printf(c->arena, "%s: %s.", target->quantity->label, target->says));
+    Block *table = block_add(c, BLOCK_TABLE);
+    add_column(c, table, titled(c->arena, target->input), 60, false);
+    add_column(c, table, target->quantity->label, 40, true);
+    add_column(c, table, "Limits", 50, false);
+    for (size_t j = 0; j < target->lines.n; j++) {
+      const TargetLine *line = &target->lines.at[j];
+      add_row(c, table);
+      add_cell(c, table, CELL_TEXT, line->input);
+      add_cell(c, table, CELL_NUMBER,
+               line->known ? quantity_print(c->arena, line->result, target->quantity->decl->unit,
+                                            quantity_places(target->quantity))
+                           : "not known");
+      add_cell(c, table, CELL_TEXT,
+               !line->inside   ? "outside"
+               : line->nearest ? "inside, nearest"
+                               : "inside");
+    }
+  }
+}
+
 static void concessions(Composer *c) {
   group_begin(c);
   add_heading(c, 2, "Concessions");
@@ -129,6 +157,7 @@ void sheet_job(Composer *c) {
   what_it_is(c);
   what_holds(c);
   computed(c, true);
+  targets(c);
   concessions(c);
   concerns(c);
   group_begin(c);

@@ -4,6 +4,8 @@
 #include "base/decimal.h"
 #include "model/job_words.h"
 
+#include <math.h>
+
 static const char *percent(Composer *c, double share) {
   return decimal_print(c->arena, share * 100, 0);
 }
@@ -99,9 +101,14 @@ static const char *share_said(Composer *c, const JointFigures *figures) {
                       percent(c, figures->share_low_k));
 }
 
+/* As the sheet's torque without an adapter; with one, to three figures: 15.65 N.m
+ * must not become 16. */
 static const char *setting_said(Composer *c, const JointFigures *figures) {
   if (!figures->wrench) return "";
-  return quantity_print(c->arena, figures->setting, figures->torque_unit, figures->torque_places);
+  double setting = unit_from_si(figures->torque_unit, figures->setting);
+  bool same = fabs(figures->setting - figures->torque) < 1e-9;
+  int places = same ? figures->torque_places : setting < 10 ? 2 : setting < 100 ? 1 : 0;
+  return quantity_print(c->arena, figures->setting, figures->torque_unit, places);
 }
 
 static void wrench_fields(Composer *c, TorqueCard *card, const JointFigures *figures) {

@@ -261,11 +261,22 @@ static void hot_of(Resolver *r, JobJoint *joint) {
   figures->hot_share_low_k = strength_share(figures->preload_low_k + gain, figures->proof_load);
 }
 
-/* The smallest range that holds the setting, adapter reckoned in. */
+/* A wrench at the very end of its scale has nothing left for a hand that goes a
+ * little further, so one that holds the setting below this share of its scale comes
+ * first. Common practice, no source. */
+#define FULL_SCALE_SHARE 0.9
+
+static bool is_comfortable(double setting, double full_scale) {
+  return wrench_is_promised(setting, full_scale) && setting <= FULL_SCALE_SHARE * full_scale;
+}
+
+/* The smallest range in which the setting lies well, else the smallest that
+ * holds it; adapter reckoned in. */
 static void wrench_of(Resolver *r, JobJoint *joint) {
   const ShopEntry *shop = r->job->shop;
   JointFigures *figures = &joint->figures;
   double smallest = INFINITY;
+  bool comfortable = false;
   if (!shop || !joint->bundle || figures->torque <= 0) return;
   double adapter = number(r, &joint->bundle->adapter, joint, DIM_LENGTH, "the adapter", 0);
   double angle = number(r, &joint->bundle->adapter_angle, joint, DIM_ANGLE, "its angle", 0);
@@ -281,9 +292,10 @@ static void wrench_of(Resolver *r, JobJoint *joint) {
       if (length <= 0) continue;
       setting = wrench_setting(figures->torque, length, adapter, angle);
     }
-    if (!isfinite(setting) || !wrench_is_in_range(setting, range.low, range.high) ||
-        range.high >= smallest)
-      continue;
+    if (!isfinite(setting) || !wrench_is_in_range(setting, range.low, range.high)) continue;
+    bool well = is_comfortable(setting, range.high);
+    if (well < comfortable || (well == comfortable && range.high >= smallest)) continue;
+    comfortable = well;
     smallest = range.high;
     figures->wrench = wrench;
     figures->setting = setting;
