@@ -208,6 +208,16 @@ static void order_complete(Run *run, const JobJoint *joint) {
   }
 }
 
+/* Sheets that disagree are a finding already; what one of them leaves out is not. */
+static bool is_disagreed(const Run *run, const JobJoint *joint) {
+  for (size_t i = 0; i < run->findings->list.n; i++) {
+    const Finding *finding = run->findings->list.at[i];
+    if (finding->rule == RULE_SHEETS_DISAGREE && text_is(finding->subject, joint->name))
+      return true;
+  }
+  return false;
+}
+
 void check_places(Run *run, const Job *job) {
   for (size_t i = 0; i < job->joints.n; i++) {
     const JobJoint *joint = job->joints.at[i];
@@ -221,7 +231,7 @@ void check_places(Run *run, const Job *job) {
       finding_way_out(run, finding, "count them on the sheet");
     }
     if (joint->bundle && joint->bundle->order.n && joint->place_names.n) order_complete(run, joint);
-    if (joint->order_proposed && joint->place_names.n > 2) {
+    if (joint->order_proposed && joint->place_names.n > 2 && !is_disagreed(run, joint)) {
       Finding *finding = finding_add(
           run, RULE_ORDER_PROPOSED, joint->hardware->at,
           "%s: the sheet gives no order; one from the centre outwards is proposed", joint->label);

@@ -2,6 +2,7 @@
 
 #include "base/decimal.h"
 #include "base/text.h"
+#include "trade/slip.h"
 
 const char *percent(Run *run, double share) {
   return arena_printf(run->arena, "%s %%", decimal_print(run->arena, share * 100, 0));
@@ -32,4 +33,16 @@ bool joint_is_judged(const JobJoint *joint) {
 bool joint_is_stretched(const JobJoint *joint) {
   const char *method = joint->bundle ? joint->bundle->method.s : NULL;
   return text_is(method, "angle") || text_is(method, "yield") || text_is(method, "stretch");
+}
+
+bool joint_is_past_proof(const JobJoint *joint) {
+  const JointFigures *figures = &joint->figures;
+  if (!joint_is_judged(joint) || joint_is_stretched(joint)) return false;
+  return figures->share_middle_k > 1 || figures->yield_share_low_k > 1;
+}
+
+bool joint_holds_nothing(const JobJoint *joint) {
+  const char *duty = joint->hardware->duty.s;
+  if (!joint_is_judged(joint) || joint_is_stretched(joint)) return false;
+  return (!duty || text_is(duty, "clamp")) && joint->figures.share_middle_k < SLIP_LEAST;
 }

@@ -17,4 +17,8 @@ bool joint_is_judged(const JobJoint *joint);
 /* Tightened on purpose by angle, to yield or by stretch: other rules hold. */
 bool joint_is_stretched(const JobJoint *joint);
 
+/* Refused as past proof, or as holding nothing: what else the torque asks for says no more. */
+bool joint_is_past_proof(const JobJoint *joint);
+bool joint_holds_nothing(const JobJoint *joint);
+
 #endif

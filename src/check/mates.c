@@ -33,29 +33,70 @@ static bool mates_agree(const Mate *a, const Mate *b) {
   return x_low <= y_high + slack && y_low <= x_high + slack;
 }
 
-static void compare(Run *run, Side a, Side b) {
-  if (mates_agree(a.mate, b.mate)) return;
-  Finding *finding = finding_add(run, RULE_MATES_DIFFER, b.mate->at, "%s: %s says %s, %s says %s",
-                                 b.mate->name, b.role->part->name.s, mate_print(run, b.mate),
-                                 a.role->part->name.s, mate_print(run, a.mate));
-  finding_subject(finding, b.mate->name);
-  finding_note(run, finding, a.mate->at, "the %s, from %s", a.role->label,
-               source_print(run->arena, a.role->part, NULL));
-  finding_way_out(run, finding, "choose a %s and a %s that are made for each other", a.role->label,
-                  b.role->label);
+/* All parts that name one interface. */
+typedef struct Meeting {
+  const char *name;
+  Sides sides;
+} Meeting;
+
+static size_t quarrels(const Meeting *meeting, size_t one) {
+  size_t n = 0;
+  for (size_t i = 0; i < meeting->sides.n; i++)
+    if (!mates_agree(meeting->sides.at[i].mate, meeting->sides.at[one].mate)) n++;
+  return n;
+}
+
+static void tell(Run *run, const Meeting *meeting, size_t odd) {
+  const Side *side = &meeting->sides.at[odd];
+  Finding *finding = NULL;
+  Text others = text_new(run->arena);
+  for (size_t i = 0; i < meeting->sides.n; i++) {
+    const Side *other = &meeting->sides.at[i];
+    if (mates_agree(other->mate, side->mate)) continue;
+    if (!finding) {
+      finding = finding_add(run, RULE_MATES_DIFFER, side->mate->at, "%s: %s says %s, %s says %s",
+                            meeting->name, side->role->part->name.s, mate_print(run, side->mate),
+                            other->role->part->name.s, mate_print(run, other->mate));
+      finding_subject(finding, meeting->name);
+    }
+    finding_note(run, finding, other->mate->at, "%s says %s, from %s", other->role->part->name.s,
+                 mate_print(run, other->mate), source_print(run->arena, other->role->part, NULL));
+    text_addf(&others, "%s%s", others.n ? ", " : "", other->role->label);
+  }
+  finding_way_out(run, finding, "choose a %s that is made for the others: %s", side->role->label,
+                  text_done(&others));
+}
+
+/* The part that differs from most others is the one to be told of; then, without it, the next. */
+static void judge(Run *run, Meeting *meeting) {
+  while (meeting->sides.n > 1) {
+    size_t odd = 0, most = 0;
+    for (size_t i = 0; i < meeting->sides.n; i++) {
+      size_t n = quarrels(meeting, i);
+      if (n < most || n == 0) continue;
+      most = n;
+      odd = i;
+    }
+    if (most == 0) return;
+    tell(run, meeting, odd);
+    for (size_t i = odd; i + 1 < meeting->sides.n; i++)
+      meeting->sides.at[i] = meeting->sides.at[i + 1];
+    meeting->sides.n--;
+  }
 }
 
 void check_mates(Run *run, const Job *job) {
-  Sides sides = {0};
+  VEC(Meeting) meetings = {0};
   for (size_t i = 0; i < job->roles.n; i++) {
     const Role *role = job->roles.at[i];
-    if (!role->part) continue;
-    const Mates *mates = &role->part->is.part.mates;
-    for (size_t j = 0; j < mates->n; j++) {
-      Side side = {role, &mates->at[j]};
-      for (size_t k = 0; k < sides.n; k++)
-        if (text_is(sides.at[k].mate->name, side.mate->name)) compare(run, sides.at[k], side);
-      vec_push(run->arena, &sides, side);
+    for (size_t j = 0; role->part && j < role->part->is.part.mates.n; j++) {
+      Side side = {role, &role->part->is.part.mates.at[j]};
+      size_t at = 0;
+      while (at < meetings.n && !text_is(meetings.at[at].name, side.mate->name)) at++;
+      Meeting fresh = {.name = side.mate->name};
+      if (at == meetings.n) vec_push(run->arena, &meetings, fresh);
+      vec_push(run->arena, &meetings.at[at].sides, side);
     }
   }
+  for (size_t i = 0; i < meetings.n; i++) judge(run, &meetings.at[i]);
 }

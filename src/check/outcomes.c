@@ -47,13 +47,16 @@ static const char *range_said(Run *run, const Quantity *quantity) {
   return range ? arena_printf(run->arena, "%s, worst case %s", nominal, range) : nominal;
 }
 
-static const char *widest_input(Run *run, const Job *job, const Quantity *quantity) {
+/* Which number of which sheet to look at first. */
+static void note_widest(Run *run, const Job *job, Finding *finding, const Quantity *quantity) {
   const Range *range = &quantity->predicted;
-  if (!range->by_leaf.n) return NULL;
-  return arena_printf(run->arena, "%s moves it most (%s of the half width)",
-                      graph_name(job->graph, range->by_leaf.at[0].leaf),
-                      quantity_print(run->arena, range->by_leaf.at[0].half_width,
-                                     quantity->decl->unit, quantity_places(quantity) + 1));
+  if (!range->by_leaf.n || !(range->by_leaf.at[0].half_width > 0)) return;
+  NodeId leaf = range->by_leaf.at[0].leaf;
+  finding_note(run, finding, graph_place(job->graph, leaf),
+               "%s moves it most, by %s either way over its tolerance",
+               graph_name(job->graph, leaf),
+               quantity_print(run->arena, range->by_leaf.at[0].half_width, quantity->decl->unit,
+                              quantity_places(quantity)));
 }
 
 static const char *members_said(Run *run, const Job *job, const Quantity *quantity) {
@@ -62,15 +65,22 @@ static const char *members_said(Run *run, const Job *job, const Quantity *quanti
   return quantity_members_print(run->arena, job, index, false);
 }
 
-/* The limit where it stands, the formula it comes from as a second place. */
+/* A value that the build states stands where it is stated; any other where its limit
+ * does, the formula as a second place. */
 static Finding *at_limit(Run *run, const Job *job, Rule rule, const Quantity *quantity,
                          const char *what) {
   const Voice *winner = &quantity->allowed.winner;
+  bool stated = quantity->stated.entry != NULL;
   Finding *finding =
-      finding_add(run, rule, winner->at, "%s %s; allowed %s", members_said(run, job, quantity),
-                  what, limits_said(run, quantity));
+      finding_add(run, rule, stated ? quantity->stated.at : winner->at, "%s %s; allowed %s",
+                  members_said(run, job, quantity), what, limits_said(run, quantity));
   finding_subject(finding, quantity->name);
-  finding_note(run, finding, quantity->decl->at, "%s is worked out here", quantity->name);
+  if (stated)
+    finding_note(run, finding, winner->at, "the limits stand here");
+  else
+    finding_note(run, finding, quantity->decl->at,
+                 quantity->formula ? "%s is worked out here" : "%s is declared here",
+                 quantity->name);
   return finding;
 }
 
@@ -88,7 +98,6 @@ static bool is_outside_elsewhere(const Job *job, const Plan *plan) {
 static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *quantity) {
   Finding *finding;
   const PlanTable *table;
-  const char *most;
   if (text_is(quantity->decl->report.s, "only")) return;
   switch (quantity->outcome) {
   case OUTCOME_NOT_LIMITED:
@@ -114,8 +123,7 @@ static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *qu
       finding_way_out(run, finding, "record %s in a step, or choose parts with closer tolerances",
                       quantity->name);
     }
-    most = widest_input(run, job, quantity);
-    if (most) finding_note(run, finding, quantity->decl->at, "%s", most);
+    note_widest(run, job, finding, quantity);
     return;
   case OUTCOME_DISJOINT:
     table = table_for(plan, quantity);
@@ -129,11 +137,13 @@ static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *qu
     }
     finding = at_limit(run, job, RULE_OUTSIDE_ALLOWED, quantity,
                        arena_printf(run->arena, "comes to %s", range_said(run, quantity)));
-    most = widest_input(run, job, quantity);
-    if (most) finding_note(run, finding, quantity->decl->at, "%s", most);
-    finding_way_out(run, finding,
-                    "change a part it is worked out from; `sheaf show BUILD %s` lists them",
-                    quantity->name);
+    note_widest(run, job, finding, quantity);
+    if (quantity->stated.entry)
+      finding_way_out(run, finding, "state a value inside the limits, or change a part");
+    else
+      finding_way_out(run, finding,
+                      "change a part it is worked out from; `sheaf show BUILD %s` lists them",
+                      quantity->name);
     return;
   }
 }

@@ -11,13 +11,18 @@
 #define NEAR_PROOF 0.85
 
 /* "12 lbf.ft would be 70 % of proof" for each reading of the same number in another
- * unit that makes sense. */
+ * unit that makes sense: less torque where this is too much, more where it is too little. */
 static void name_the_slip(Run *run, Finding *finding, const JobJoint *joint) {
   const JointFigures *figures = &joint->figures;
   SlipReading readings[SLIP_UNITS];
   double number = unit_from_si(figures->torque_unit, figures->torque);
   size_t n = slip_readings(number, figures->torque_unit->print, figures->k_middle,
                            figures->thread.major, figures->proof_load, readings);
+  bool too_much = joint_is_past_proof(joint);
+  size_t kept = 0;
+  for (size_t i = 0; i < n; i++)
+    if ((readings[i].torque < figures->torque) == too_much) readings[kept++] = readings[i];
+  n = kept;
   if (!n) {
     finding_way_out(run, finding, "check the number and its unit against %s",
                     joint_sheet(run, joint));
@@ -66,7 +71,7 @@ static void past_proof(Run *run, const JobJoint *joint) {
 
 static void near_proof(Run *run, const JobJoint *joint) {
   const JointFigures *figures = &joint->figures;
-  if (figures->share_middle_k > 1 || figures->yield_share_low_k > 1) return;
+  if (joint_is_past_proof(joint)) return;
   if (figures->share_middle_k < NEAR_PROOF && figures->share_low_k <= 1) return;
   Finding *finding =
       finding_add(run, RULE_NEAR_PROOF, torque_place(joint),
@@ -78,9 +83,7 @@ static void near_proof(Run *run, const JobJoint *joint) {
 
 static void holds_nothing(Run *run, const JobJoint *joint) {
   const JointFigures *figures = &joint->figures;
-  const char *duty = joint->hardware->duty.s;
-  if (duty && !text_is(duty, "clamp")) return;
-  if (figures->share_middle_k >= SLIP_LEAST) return;
+  if (!joint_holds_nothing(joint)) return;
   Finding *finding = finding_add(
       run, RULE_HOLDS_NOTHING, torque_place(joint), "%s: %s gives %s, only %s of the proof load %s",
       joint_said(run, joint), torque_said(run, figures), kilonewton(run, figures->preload_middle_k),

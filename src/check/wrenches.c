@@ -45,6 +45,7 @@ static void low_passes(Run *run, const Plan *plan) {
       const PlanPass *pass = &plan->steps.at[i]->passes.at[j];
       if (pass->kind != PASS_TO || !pass->joint || pass->wrench || pass->joint == told) continue;
       if (!pass->joint->figures.wrench) continue; /* said for the joint as a whole */
+      if (joint_is_past_proof(pass->joint) || joint_holds_nothing(pass->joint)) continue;
       told = pass->joint;
       Finding *finding = finding_add(
           run, RULE_WRENCH_LOW_PASS, pass->decl->at,
@@ -69,6 +70,7 @@ void check_wrenches(Run *run, const Job *job, const Plan *plan) {
   for (size_t i = 0; i < job->joints.n; i++) {
     const JobJoint *joint = job->joints.at[i];
     if (text_is(joint->name, last)) continue; /* members of one joint follow each other */
+    if (joint_is_past_proof(joint) || joint_holds_nothing(joint)) continue;
     last = joint->name;
     if (joint->bundle && joint->figures.torque > 0 && !joint->figures.wrench)
       none_in_range(run, job, joint);

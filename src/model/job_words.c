@@ -1,5 +1,6 @@
 #include "model/job_words.h"
 
+#include "base/decimal.h"
 #include "base/text.h"
 
 #include <math.h>
@@ -37,15 +38,35 @@ const char *range_print(Arena *arena, const Quantity *quantity) {
                     quantity_places(quantity));
 }
 
+#define MORE_DIGITS 2 /* a sheet may give, beyond those of the quantity */
+
+static bool is_round(double shown, int places) {
+  double step = pow(10, -places);
+  return fabs(shown - decimal_round(shown, step)) <= 1e-6 * step;
+}
+
+/* A limit is printed with all digits of its sheet; one that a formula gives is rounded
+ * inward, so that the print never allows more than the limit. */
 const char *allowed_print(Arena *arena, const Quantity *quantity) {
   const Allowed *allowed = &quantity->allowed;
+  const Unit *unit = quantity->decl->unit;
   if (!allowed->said) return NULL;
   bool low_known = allowed->has_min && allowed->min_now.state == VALUE_KNOWN;
   bool high_known = allowed->has_max && allowed->max_now.state == VALUE_KNOWN;
   if (!low_known && !high_known) return NULL;
-  return band_print(arena, low_known ? allowed->min_now.si : -INFINITY,
-                    high_known ? allowed->max_now.si : INFINITY, quantity->decl->unit,
-                    quantity_places(quantity));
+  double low = low_known ? unit_from_si(unit, allowed->min_now.si) : 0;
+  double high = high_known ? unit_from_si(unit, allowed->max_now.si) : 0;
+  int places = quantity_places(quantity);
+  for (int more = 0; more <= MORE_DIGITS; more++) {
+    if (!is_round(low, places + more) || !is_round(high, places + more)) continue;
+    return band_print(arena, low_known ? allowed->min_now.si : -INFINITY,
+                      high_known ? allowed->max_now.si : INFINITY, unit, places + more);
+  }
+  double step = pow(10, -places);
+  bool back = unit->factor < 0;
+  low = unit_to_si(unit, back ? decimal_floor(low, step) : decimal_ceil(low, step));
+  high = unit_to_si(unit, back ? decimal_ceil(high, step) : decimal_floor(high, step));
+  return band_print(arena, low_known ? low : -INFINITY, high_known ? high : INFINITY, unit, places);
 }
 
 const char *allowed_sheet_print(Arena *arena, const Quantity *quantity) {
