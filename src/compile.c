@@ -26,10 +26,9 @@ LoadSource disk_source(const Request *request) {
       .text = disk_text, .nodes = read_yaml, .ids = disk_ids, .libraries = request->libraries};
 }
 
-Compiled compile_check(Run *run, const Request *request) {
+Compiled compile_check_from(Run *run, const LoadSource *source, const Request *request) {
   Compiled compiled = {0};
-  LoadSource source = disk_source(request);
-  compiled.library = load_build(run, &source, request->build);
+  compiled.library = load_build(run, source, request->build);
   if (compiled.library && compiled.library->build)
     compiled.job = resolve_job(run, compiled.library);
   if (compiled.job) {
@@ -39,6 +38,11 @@ Compiled compile_check(Run *run, const Request *request) {
   }
   findings_sort(run->findings);
   return compiled;
+}
+
+Compiled compile_check(Run *run, const Request *request) {
+  LoadSource source = disk_source(request);
+  return compile_check_from(run, &source, request);
 }
 
 static bool is_letter(const Request *request, const Job *job) {

@@ -27,6 +27,8 @@ LoadSource disk_source(const Request *request);
 /* Reads, resolves, plans and checks. Findings are sorted; job is NULL when
  * there was too little to go on. */
 Compiled compile_check(Run *run, const Request *request);
+/* The same with texts that come from elsewhere. */
+Compiled compile_check_from(Run *run, const LoadSource *source, const Request *request);
 /* Composes and lays out what passed; may add findings (no-glyph, too-long). */
 void compile_packet(Run *run, const Request *request, Compiled *compiled);
 
