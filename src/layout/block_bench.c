@@ -6,6 +6,7 @@
 #include <string.h>
 
 #define HEAD_COLUMN MM(30)
+#define MOST_PITCH  MM(38)
 #define CELL_SIDE   MM(1.2)
 #define STOP_BORDER POINTS(2)
 
@@ -34,8 +35,17 @@ static const Cell *cell_at(const Matrix *matrix, size_t row, size_t column) {
   return index < matrix->bench->cells.n ? &matrix->bench->cells.at[index] : NULL;
 }
 
+/* Answers share a line where they fit into the column. */
+static Words lines_of(const Matrix *matrix, const char *text) {
+  Words one = {0};
+  if (type_width(TYPE_CELL, text) > matrix->pitch - 2 * CELL_SIDE)
+    return answers_of(matrix->layout, text);
+  vec_push(matrix->layout->arena, &one, text);
+  return one;
+}
+
 static size_t lines_in(const Matrix *matrix, const Cell *cell) {
-  return cell && cell->kind != CELL_STOP ? answers_of(matrix->layout, cell->text).n : 1;
+  return cell && cell->kind != CELL_STOP && cell->text ? lines_of(matrix, cell->text).n : 1;
 }
 
 /* Columns as wide as they need, at least, and at most a share of the page. */
@@ -44,14 +54,14 @@ static Matrix matrix_of(Layout *layout, const BenchTable *bench) {
   matrix.rows = bench->row_names.n;
   matrix.columns = bench->column_names.n;
   matrix.head = HEAD_COLUMN;
+  if (matrix.columns) matrix.pitch = (COLUMN_WIDTH - matrix.head) / (Um)matrix.columns;
+  if (matrix.pitch > MOST_PITCH) matrix.pitch = MOST_PITCH;
   size_t lines = 1;
   for (size_t i = 0; i < bench->cells.n; i++) {
     size_t n = lines_in(&matrix, &bench->cells.at[i]);
     if (n > lines) lines = n;
   }
-  if (matrix.columns) matrix.pitch = (COLUMN_WIDTH - matrix.head) / (Um)matrix.columns;
-  if (matrix.pitch > MM(34)) matrix.pitch = MM(34);
-  matrix.row_height = (Um)lines * type_of(TYPE_CELL)->leading + MM(3);
+  matrix.row_height = (Um)lines * type_of(TYPE_CELL)->leading + MM(3.4);
   return matrix;
 }
 
@@ -64,7 +74,7 @@ static Um set_caption(Layout *layout, Sketch *sketch, const BenchTable *bench) {
                  bench->title ? bench->title : "");
   if (bench->answers.n == 0) return at;
   Text said = text_new(layout->arena);
-  text_add(&said, bench->answers.n > 1 ? "Each cell, from the top: " : "Each cell: ");
+  text_add(&said, bench->answers.n > 1 ? "Each cell, in this order: " : "Each cell: ");
   for (size_t i = 0; i < bench->answers.n; i++)
     text_addf(&said, "%s%s", i ? "; " : "", bench->answers.at[i]);
   return at + text_set(layout, sketch, 0, at, COLUMN_WIDTH, TYPE_BODY, text_done(&said));
@@ -115,7 +125,7 @@ static void set_stop(const Matrix *matrix, Sketch *sketch, Um x) {
 }
 
 static void set_answers(const Matrix *matrix, Sketch *sketch, Um x, const char *text) {
-  Words parts = answers_of(matrix->layout, text);
+  Words parts = lines_of(matrix, text);
   Um leading = type_of(TYPE_CELL)->leading;
   Um y = (matrix->row_height - (Um)parts.n * leading) / 2;
   for (size_t i = 0; i < parts.n; i++, y += leading) {
@@ -154,6 +164,13 @@ static void form_matrix_row(Form *form, const Matrix *matrix, size_t row, Piece 
   piece->head = head;
 }
 
+/* "Squish, 0.85 to 1.15 mm": the name of it. */
+static const char *answer_label(Layout *layout, const char *answer) {
+  const char *comma = strstr(answer, ", ");
+  size_t length = comma ? (size_t)(comma - answer) : strlen(answer);
+  return arena_printf(layout->arena, "answer: %s", arena_text(layout->arena, answer, length));
+}
+
 /* What was found, and what it means, in boxes. */
 static void form_found(Form *form, const BenchTable *bench) {
   Piece *piece = form_piece(form, MM(2.5));
@@ -165,7 +182,7 @@ static void form_found(Form *form, const BenchTable *bench) {
   vec_push(form->layout->arena, &labels, "column found");
   for (size_t i = 0; i < bench->answers.n; i++)
     vec_push(form->layout->arena, &labels,
-             arena_printf(form->layout->arena, "answer: %s", bench->answers.at[i]));
+             answer_label(form->layout, bench->answers.at[i]));
   piece->height = written_boxes_set(form->layout, &piece->sketch, 0, 0, width, &labels);
 }
 

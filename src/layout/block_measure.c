@@ -9,7 +9,6 @@
 #define INITIALS     MM(14)
 #define VERDICT_GAP  MM(3)
 #define RIGHT_PART   (2 * (TICK_SIDE + VERDICT_GAP) + INITIALS + MM(2))
-#define BOXES_END    (COLUMN_WIDTH - RIGHT_PART)
 
 typedef struct Tier {
   Layout *layout;
@@ -27,6 +26,18 @@ static const char *or_empty(const char *text) {
   return text ? text : "";
 }
 
+static bool has_limits(const MeasureRow *row) {
+  return row->min || row->target || row->max;
+}
+
+/* Without limits the row says what kind it is: "Record only.", "Judged by Squish." */
+static const char *kind_of(Layout *layout, const MeasureRow *row) {
+  const char *kind = row->kind && row->kind[0] ? row->kind : "record only";
+  const char *sentence = arena_printf(layout->arena, "%s.", kind);
+  if (kind[0] < 'a' || kind[0] > 'z') return sentence;
+  return arena_printf(layout->arena, "%c%s", kind[0] - 'a' + 'A', sentence + 1);
+}
+
 static NumericBox box_of(const MeasureRow *row, int reading) {
   return (NumericBox){.whole = row->whole_digits,
                       .places = row->places,
@@ -35,23 +46,39 @@ static NumericBox box_of(const MeasureRow *row, int reading) {
                       .value = row->values[reading]};
 }
 
+/* Without a verdict the boxes reach up to the initials. */
+static Um boxes_end(const MeasureRow *row) {
+  return COLUMN_WIDTH - (row->min || row->max ? RIGHT_PART : INITIALS + MM(3));
+}
+
 static int readings_of(const MeasureRow *row) {
   return row->readings < 1 ? 1 : row->readings > 3 ? 3 : row->readings;
 }
 
+/* "Record only. Depth gauge G3, reads 0.01 mm; limits: barrel sheet 4" beside what is measured
+ * where there is room, else under it. */
 static Um set_what(Layout *layout, Sketch *sketch, const MeasureRow *row) {
-  Um at = MM(1.4);
-  const char *number = arena_printf(layout->arena, "Box %d", row->box);
-  line_set(layout, sketch, 0, at, 0, TYPE_STEP_BOLD, number);
-  at += text_set(layout, sketch, STEP_TEXT_X, at, COLUMN_WIDTH - STEP_TEXT_X, TYPE_STEP, row->what);
+  Um top = MM(1.2), width = COLUMN_WIDTH - STEP_TEXT_X;
+  const Type *step = type_of(TYPE_STEP);
+  line_set(layout, sketch, 0, top, 0, TYPE_STEP_BOLD, arena_printf(layout->arena, "Box %d", row->box));
+  Um at = top + text_set(layout, sketch, STEP_TEXT_X, top, width, TYPE_STEP, or_empty(row->what));
   Text with = text_new(layout->arena);
   text_add(&with, or_empty(row->gauge));
   if (row->source && row->source[0])
     text_addf(&with, "%slimits: %s", with.n ? "; " : "", row->source);
-  if (with.n)
-    at += text_set(layout, sketch, STEP_TEXT_X, at, COLUMN_WIDTH - STEP_TEXT_X, TYPE_SMALL,
-                   text_done(&with));
-  return at;
+  const char *kind = has_limits(row) ? NULL : kind_of(layout, row);
+  Paragraph how = {.type = TYPE_SMALL, .lead = kind, .text = text_done(&with), .width = width};
+  Um taken = type_width(TYPE_STEP, or_empty(row->what)) + MM(8);
+  Um needed = type_width(TYPE_SMALL, how.text) + MM(2);
+  if (kind) needed += type_width(TYPE_SMALL_BOLD, kind) + MM(2);
+  if (at == top + step->leading && taken + needed <= width) {
+    how.width = needed;
+    how.align = ALIGN_RIGHT;
+    Um down = type_baseline(step) - type_baseline(type_of(TYPE_SMALL));
+    paragraph_set(layout, sketch, COLUMN_WIDTH - needed, top + down, &how);
+    return at;
+  }
+  return at + paragraph_set(layout, sketch, STEP_TEXT_X, at, &how);
 }
 
 static Um middle_of_box(const Tier *tier, TypeName type) {
@@ -77,29 +104,18 @@ static Um set_limits(const Tier *tier) {
   return at + UNIT_WIDTH;
 }
 
-/* Without limits the row says what kind it is. */
-static Um set_kind(const Tier *tier) {
-  Um width = 3 * LIMIT_WIDTH + UNIT_WIDTH - MM(4);
-  const char *kind = tier->row->kind ? tier->row->kind : "record only";
-  Sketch words = {.arena = tier->layout->arena};
-  Um height = text_set(tier->layout, &words, 0, 0, width, TYPE_BODY_BOLD, kind);
-  Um down = height < WRITE_HEIGHT ? (WRITE_HEIGHT - height) / 2 : 0;
-  sketch_add(tier->sketch, &words, 0, tier->boxes + down);
-  return 3 * LIMIT_WIDTH + UNIT_WIDTH;
-}
-
 /* Boxes from x on, further lines where they do not fit; answers the height of the lowest edge. */
 static Um set_boxes(Tier *tier, Um x) {
   const MeasureRow *row = tier->row;
   Um left = x, unit = type_width(TYPE_BODY, or_empty(row->unit)) + MM(2);
   int count = readings_of(row);
-  Um all = -BOX_GAP;
+  Um all = -BOX_GAP, end = boxes_end(row);
   for (int i = 0; i < count; i++) {
     NumericBox box = box_of(row, i);
     all += numeric_box_width(&box) + BOX_GAP;
   }
   Um label = type_of(TYPE_LABEL)->leading;
-  if (x + all + unit > BOXES_END) { /* a line of their own */
+  if (x + all + unit > end) { /* a line of their own */
     tier->y = tier->boxes + WRITE_HEIGHT + MM(1.5);
     tier->boxes = tier->y + label;
     left = x = 0;
@@ -107,7 +123,7 @@ static Um set_boxes(Tier *tier, Um x) {
   for (int i = 0; i < count; i++) {
     NumericBox box = box_of(row, i);
     Um width = numeric_box_width(&box);
-    if (x > left && x + width + unit > BOXES_END) {
+    if (x > left && x + width + unit > end) {
       x = left;
       tier->y = tier->boxes + WRITE_HEIGHT + MM(3);
       tier->boxes = tier->y + label;
@@ -118,14 +134,14 @@ static Um set_boxes(Tier *tier, Um x) {
     x += width + BOX_GAP;
   }
   x -= BOX_GAP - MM(2);
-  line_set(tier->layout, tier->sketch, x, middle_of_box(tier, TYPE_BODY), BOXES_END - x, TYPE_BODY,
+  line_set(tier->layout, tier->sketch, x, middle_of_box(tier, TYPE_BODY), end - x, TYPE_BODY,
            or_empty(row->unit));
   return tier->boxes + WRITE_HEIGHT;
 }
 
 static void set_verdict(const Tier *tier) {
   const MeasureRow *row = tier->row;
-  Um x = BOXES_END + MM(2), down = tier->boxes + (WRITE_HEIGHT - TICK_SIDE) / 2;
+  Um x = boxes_end(row) + MM(2), down = tier->boxes + (WRITE_HEIGHT - TICK_SIDE) / 2;
   bool judged = row->min || row->max;
   const char *const words[] = {"in", "out"};
   const bool ticked[] = {text_is(row->verdict, "in"), text_is(row->verdict, "OUT")};
@@ -144,10 +160,9 @@ void form_measure(Form *form, const Block *block) {
   Piece *piece = form_piece(form, MM(3));
   sketch_line(&piece->sketch, 0, LINE_HAIR / 2, COLUMN_WIDTH, LINE_HAIR / 2, LINE_HAIR);
   Tier tier = {.layout = form->layout, .sketch = &piece->sketch, .row = row};
-  tier.y = set_what(form->layout, &piece->sketch, row) + MM(1);
+  tier.y = set_what(form->layout, &piece->sketch, row) + MM(0.6);
   tier.boxes = tier.y + type_of(TYPE_LABEL)->leading;
-  bool limits = row->min || row->max || row->target;
-  Um x = limits ? set_limits(&tier) : set_kind(&tier);
-  piece->height = set_boxes(&tier, x) + MM(0.5);
+  Um x = has_limits(row) ? set_limits(&tier) : STEP_TEXT_X;
+  piece->height = set_boxes(&tier, x) + MM(0.3);
   set_verdict(&tier);
 }

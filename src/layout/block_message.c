@@ -17,13 +17,13 @@ static const Level levels[] = {
     [SAFETY_NOTICE] = {"NOTICE", LINE_HAIR, false, false},
 };
 
-#define SIDE_COLUMN (SYMBOL_SIDE + MM(5))
+#define SIDE_COLUMN (SYMBOL_SIDE + MM(4))
 
 static Um set_word(Layout *layout, Sketch *sketch, const Level *level, Um x) {
   const Type *type = type_of(TYPE_SIGNAL);
   if (!level->reversed) {
-    line_set(layout, sketch, x, level->border + MM(1.6), 0, TYPE_SIGNAL, level->word);
-    return level->border + MM(1.6) + type->leading;
+    line_set(layout, sketch, x, level->border + MM(1.2), 0, TYPE_SIGNAL, level->word);
+    return level->border + MM(1.2) + type->leading;
   }
   Um height = type->leading + MM(2.4);
   sketch_fill(sketch, 0, 0, COLUMN_WIDTH, height, INK_BLACK);
@@ -31,13 +31,29 @@ static Um set_word(Layout *layout, Sketch *sketch, const Level *level, Um x) {
   return height + MM(1.8);
 }
 
+static bool all_fit(const Words *items, Um width) {
+  for (size_t i = 0; i < items->n; i++)
+    if (type_width(TYPE_BODY, items->at[i]) > width - MM(5)) return false;
+  return true;
+}
+
+/* Short lines stand two abreast, read down the left and then down the right. */
+static Um set_avoid(Layout *layout, Sketch *sketch, const Words *items, Um x, Um y, Um width) {
+  Um half = (width - MM(4)) / 2;
+  if (items->n < 3 || !all_fit(items, half))
+    return bullets_set(layout, sketch, x, y, width, TYPE_BODY, items);
+  size_t left = (items->n + 1) / 2;
+  Words columns[2] = {{.at = items->at, .n = left},
+                      {.at = items->at + left, .n = items->n - left}};
+  bullets_set(layout, sketch, x + half + MM(4), y, half, TYPE_BODY, &columns[1]);
+  return bullets_set(layout, sketch, x, y, half, TYPE_BODY, &columns[0]);
+}
+
 static Um set_words(Layout *layout, Sketch *sketch, const Block *block, Um x, Um y, Um width) {
-  Um at = y;
-  if (block->hazard) at += text_set(layout, sketch, x, at, width, TYPE_STEP_BOLD, block->hazard);
-  if (block->consequence)
-    at += text_set(layout, sketch, x, at, width, TYPE_STEP, block->consequence);
-  at += MM(1.2);
-  return at - y + bullets_set(layout, sketch, x, at, width, TYPE_STEP, &block->avoid);
+  Paragraph what = {
+      .type = TYPE_STEP, .lead = block->hazard, .text = block->consequence, .width = width};
+  Um at = y + paragraph_set(layout, sketch, x, y, &what) + MM(1);
+  return at - y + set_avoid(layout, sketch, &block->avoid, x, at, width);
 }
 
 void form_message(Form *form, const Block *block) {
@@ -49,6 +65,7 @@ void form_message(Form *form, const Block *block) {
   Sketch *sketch = &piece->sketch;
   Um text_x = level->border + PAD + SIDE_COLUMN;
   Um text_width = COLUMN_WIDTH - 2 * text_x;
+  if (!block->symbol) text_width = COLUMN_WIDTH - text_x - level->border - PAD;
   Um top = set_word(layout, sketch, level, text_x);
   Um bottom = top + set_words(layout, sketch, block, text_x, top, text_width);
   Um sign_top = level->reversed ? top + MM(0.6) : level->border + MM(2.2), left = level->border + PAD;
@@ -58,6 +75,6 @@ void form_message(Form *form, const Block *block) {
     signs |= symbol_set(sketch, COLUMN_WIDTH - left - SYMBOL_SIDE, sign_top, SYMBOL_SIDE,
                         block->symbol);
   if (signs && sign_top + SYMBOL_SIDE + MM(1) > bottom) bottom = sign_top + SYMBOL_SIDE + MM(1);
-  piece->height = bottom + MM(1.4) + level->border;
+  piece->height = bottom + MM(1) + level->border;
   sketch_box(sketch, 0, 0, COLUMN_WIDTH, piece->height, level->border);
 }

@@ -2,10 +2,10 @@
 #include "layout/block.h"
 
 #include "layout/boxes.h"
+#include "layout/table_widths.h"
 
 #define CELL_PAD   MM(1.5)
 #define CELL_RISE  MM(1.1) /* above and below text */
-#define LEAST_CELL MM(9)   /* a column holds at least a tick */
 
 typedef struct Grid {
   Layout *layout;
@@ -15,37 +15,11 @@ typedef struct Grid {
   size_t count;
 } Grid;
 
-static int weight_of(const Column *column) {
-  return column->weight < 1 ? 1 : column->weight;
-}
-
-/* Widths by weight, none under the least. */
-static void divide(Grid *grid) {
-  const Block *block = grid->block;
-  size_t n = grid->count;
-  int64_t total = 0;
-  for (size_t i = 0; i < n; i++) total += weight_of(&block->columns.at[i]);
-  Um least = (Um)(n * (size_t)LEAST_CELL) > COLUMN_WIDTH ? COLUMN_WIDTH / (Um)n : LEAST_CELL;
-  int64_t spare = COLUMN_WIDTH - (int64_t)n * least;
-  int64_t over = 0; /* weight beyond what the least width already gives */
-  for (size_t i = 0; i < n; i++) {
-    int64_t wanted = COLUMN_WIDTH * (int64_t)weight_of(&block->columns.at[i]) / total - least;
-    over += wanted > 0 ? wanted : 0;
-  }
-  int64_t at = 0;
-  for (size_t i = 0; i < n; i++) {
-    grid->left[i] = (Um)at;
-    int64_t wanted = COLUMN_WIDTH * (int64_t)weight_of(&block->columns.at[i]) / total - least;
-    at += least + (wanted > 0 && over > 0 ? wanted * spare / over : 0);
-  }
-  grid->left[n] = COLUMN_WIDTH;
-}
-
 static Grid grid_of(Layout *layout, const Block *block) {
   Grid grid = {.layout = layout, .block = block, .count = block->columns.n};
   grid.left = ARENA_NEW_N(layout->arena, Um, grid.count + 1);
   grid.walls = ARENA_NEW_N(layout->arena, bool, grid.count + 1);
-  divide(&grid);
+  table_divide(layout, block, CELL_PAD, grid.left);
   for (size_t i = 0; i < block->rows.n; i++)
     for (size_t j = 0; j < block->rows.at[i].n && j < grid.count; j++)
       if (block->rows.at[i].at[j].kind == CELL_BLANK) grid.walls[j] = grid.walls[j + 1] = true;

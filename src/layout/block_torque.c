@@ -53,7 +53,10 @@ static Um set_head(Layout *layout, Sketch *sketch, const TorqueCard *card, Um y)
   at += text_set(layout, sketch, PAD, at, width, TYPE_SECTION, card->joint ? card->joint : "");
   Text thread = text_new(layout->arena);
   text_addf(&thread, "%s off, thread %s", or_none(card->count), or_none(card->thread));
-  if (card->strength && card->strength[0]) text_addf(&thread, ", class %s", card->strength);
+  if (card->strength && card->strength[0]) {
+    bool said = text_starts(card->strength, "Class ") || text_starts(card->strength, "class ");
+    text_addf(&thread, ", class %s", card->strength + (said ? strlen("class ") : 0));
+  }
   at += text_set(layout, sketch, PAD, at, width, TYPE_BODY, text_done(&thread));
   return at > torque_bottom ? at : torque_bottom;
 }
@@ -63,6 +66,13 @@ static const char *figure_said(Layout *layout, int number) {
   int page = spot ? spot->page + 1 : 99;
   return arena_printf(layout->arena, layout->second && !spot ? "figure %d" : "figure %d, page %d",
                       number, page);
+}
+
+/* "1, 4, 2, 3 (figure 5, page 9)" */
+static const char *order_said(Layout *layout, const TorqueCard *card) {
+  const char *figure = card->figure ? figure_said(layout, card->figure) : NULL;
+  if (!card->order || !card->order[0]) return figure;
+  return figure ? arena_printf(layout->arena, "%s (%s)", card->order, figure) : card->order;
 }
 
 static void push_field(Field *fields, size_t *n, const char *label, const char *value, int width) {
@@ -76,12 +86,11 @@ static Um set_fields(Layout *layout, Sketch *sketch, const TorqueCard *card, Um 
   push_field(fields, &n, "Lubricant, on thread and under the head", or_none(card->lubricant), 5);
   push_field(fields, &n, "Threadlocker", or_none(card->threadlock), 4);
   push_field(fields, &n, "Fasteners", or_none(card->reuse), 3);
-  push_field(fields, &n, "Wrench", card->wrench && card->wrench[0] ? card->wrench : NULL, 5);
-  push_field(fields, &n, "Set the wrench to", card->setting, 4);
-  push_field(fields, &n, "Picture", card->figure ? figure_said(layout, card->figure) : NULL, 3);
-  push_field(fields, &n, card->order_proposed ? "Order, proposed: the sheet gives none" : "Order",
-             card->order, 12);
+  push_field(fields, &n, "Wrench", card->wrench, 3);
+  push_field(fields, &n, "Set the wrench to", card->setting, 3);
   push_field(fields, &n, "What it comes to", card->share, 6);
+  push_field(fields, &n, card->order_proposed ? "Order, proposed: the sheet gives none" : "Order",
+             order_said(layout, card), 6);
   push_field(fields, &n, "Whose torque", card->source, 6);
   return fields_set(layout, sketch, PAD, y, INNER, fields, n);
 }
@@ -93,7 +102,7 @@ static void form_card(Form *form, const TorqueCard *card) {
   sketch_line(&piece->sketch, PAD, at, COLUMN_WIDTH - PAD, at, LINE_HAIR);
   at += MM(1.2);
   at += set_fields(form->layout, &piece->sketch, card, at);
-  piece->height = at + MM(2);
+  piece->height = at + MM(1.6);
   sketch_line(&piece->sketch, 0, LINE_RULE / 2, COLUMN_WIDTH, LINE_RULE / 2, LINE_RULE);
   set_sides(piece);
   piece->with_next = true;
@@ -127,7 +136,7 @@ static void form_pass(Form *form, const TorquePass *pass, size_t number) {
   sketch_line(sketch, PAD, 0, COLUMN_WIDTH - PAD, 0, LINE_HAIR);
   Um label = type_of(TYPE_LABEL)->leading;
   bool ticks = pass->ticks.n > 0;
-  Um words_x = PAD + PASS_NUMBER, words_width = PASS_WORDS, down = MM(1.2);
+  Um words_x = PAD + PASS_NUMBER, words_width = PASS_WORDS, down = MM(0.8);
   Um ticks_x = words_x + words_width + MM(4);
   Words one = {0};
   vec_push(layout->arena, &one, "done");
@@ -139,7 +148,7 @@ static void form_pass(Form *form, const TorquePass *pass, size_t number) {
   Um text_end = text_y + text_set(layout, sketch, words_x, text_y, words_width, TYPE_STEP_BOLD,
                                   pass->what ? pass->what : "");
   Um bottom = down + height > text_end ? down + height : text_end;
-  piece->height = bottom + MM(1.6);
+  piece->height = bottom + MM(1.4);
   set_sides(piece);
 }
 

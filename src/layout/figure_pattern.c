@@ -4,11 +4,11 @@
 #include <math.h>
 
 #define MOST_WIDTH  MM(150)
-#define MOST_HEIGHT MM(85)
+#define MOST_HEIGHT MM(66)
 #define RING        MM(5.5)
 #define LEAST_RING  MM(2.2)
 #define MOST_POINTS 200
-#define OUTER       MM(11) /* rings and names beyond the outermost centres */
+#define OUTER       MM(10) /* rings and names beyond the outermost centres */
 
 typedef struct Rect {
   Um x, y, x2, y2;
@@ -55,7 +55,7 @@ static Um place_centres(Plan *plan, Um width) {
   double scale = fmin((MOST_WIDTH - 2 * OUTER) / across, (MOST_HEIGHT - 2 * OUTER) / up);
   double least = least_distance(figure, plan->count);
   /* No larger than needed to keep the rings apart, or than life. */
-  double wanted = least > 0 ? fmax(2.6 * RING / least, 0.45 * UM_PER_MM) : UM_PER_MM;
+  double wanted = least > 0 ? fmax(2.6 * RING / least, 0.34 * UM_PER_MM) : UM_PER_MM;
   scale = fmin(scale, wanted);
   plan->ring = least > 0 ? (Um)fmin(RING, 0.44 * least * scale) : RING;
   if (plan->ring < LEAST_RING) plan->ring = LEAST_RING;

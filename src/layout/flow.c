@@ -3,7 +3,7 @@
 #include "layout/frame.h"
 #include "layout/paragraph.h"
 
-#define GROUP_SPACE MM(6.5)
+#define GROUP_SPACE MM(4.4)
 #define RULE_RISE   MM(1.6) /* from a line to the heading under it */
 #define MOST_PAGES  5000
 
@@ -219,8 +219,14 @@ static const char *own_head(const Sheet *sheet, size_t at) {
   return header >= 0 && (size_t)header < sheet->headers.n ? sheet->headers.at[header] : NULL;
 }
 
+/* Between a group and the one before it; more above a heading. */
+static Um space_between(const Form *form) {
+  const Piece *first = form->pieces.at[0];
+  return GROUP_SPACE + (first->block->kind == BLOCK_HEADING ? first->space : 0);
+}
+
 static void put_group(Flow *flow, const Form *form, const char *head) {
-  if (!flow->at_top) flow->y += GROUP_SPACE;
+  if (!flow->at_top) flow->y += space_between(form);
   flow->spaced = !flow->at_top;
   if (!fits(flow, height_of(form, 0, form->pieces.n))) {
     put_in_parts(flow, form, head);
@@ -236,7 +242,8 @@ static Um chain_height(const Sheet *sheet, const Form *forms, size_t at) {
   Um height = height_of(&forms[at], 0, forms[at].pieces.n);
   while (at + 1 < sheet->groups.n && sheet->groups.at[at].keep_with_next) {
     at++;
-    height += GROUP_SPACE + height_of(&forms[at], 0, forms[at].pieces.n);
+    if (forms[at].pieces.n == 0) continue;
+    height += space_between(&forms[at]) + height_of(&forms[at], 0, forms[at].pieces.n);
   }
   return height;
 }
@@ -249,12 +256,13 @@ static void flow_sheet(Flow *flow) {
   for (size_t i = 0; i < sheet->groups.n; i++, flow->group++) {
     if (forms[i].pieces.n == 0) continue;
     bool chained = i > 0 && sheet->groups.at[i - 1].keep_with_next && !flow->at_top;
+    Um between = space_between(&forms[i]);
     Um alone = height_of(&forms[i], 0, forms[i].pieces.n);
     Um needed = chain_height(sheet, forms, i);
     if (needed > frame_room()) needed = alone;
     bool can_fit = alone <= frame_room();
-    if (!chained && !flow->at_top && can_fit && !fits(flow, GROUP_SPACE + needed)) begin_page(flow);
-    if (chained && can_fit && !fits(flow, GROUP_SPACE + alone)) begin_page(flow);
+    if (!chained && !flow->at_top && can_fit && !fits(flow, between + needed)) begin_page(flow);
+    if (chained && can_fit && !fits(flow, between + alone)) begin_page(flow);
     if (flow->at_top && flow->y == 0 && head_again(sheet, i))
       running_head(flow, head_again(sheet, i));
     put_group(flow, &forms[i], own_head(sheet, i));

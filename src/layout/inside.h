@@ -57,7 +57,7 @@ Piece *form_piece(Form *form, Um space);
 void form_block(Form *form, const Block *block);
 
 #define COLUMN_WIDTH MM(173) /* of everything between the margins */
-#define STEP_TEXT_X  MM(21)  /* where the text of a step begins */
+#define STEP_TEXT_X  MM(22)  /* where the text of a step begins */
 #define PAD          MM(2.5) /* from a line to what it encloses */
 
 #endif

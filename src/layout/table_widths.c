@@ -1,0 +1,120 @@
+#include "layout/table_widths.h"
+
+#include "layout/boxes.h"
+
+#include <string.h>
+
+#define LONGEST_WORD MM(45) /* longer ones are cut */
+
+typedef struct Want {
+  Um least;  /* no word cut */
+  Um whole;  /* no line broken */
+  Um share;  /* by weight */
+  bool open; /* to write in: as wide as its weight says */
+} Want;
+
+static Um longest_word(Layout *layout, TypeName type, const char *text) {
+  Um longest = 0;
+  while (*text != '\0') {
+    size_t length = strcspn(text, " \n\t");
+    Um width = type_width(type, arena_text(layout->arena, text, length));
+    if (width > longest) longest = width;
+    text += length;
+    text += strspn(text, " \n\t");
+  }
+  return longest < LONGEST_WORD ? longest : LONGEST_WORD;
+}
+
+static void want_text(Layout *layout, Want *want, TypeName type, const char *text, Um air) {
+  if (!text || !text[0]) return;
+  Um word = longest_word(layout, type, text) + air, whole = type_width(type, text) + air;
+  if (word > want->least) want->least = word;
+  if (whole > want->whole) want->whole = whole;
+}
+
+static void want_cell(Layout *layout, Want *want, const Cell *cell, Um air) {
+  switch (cell->kind) {
+  case CELL_TICK:
+    if (want->least < TICK_SIDE + air) want->least = TICK_SIDE + air;
+    break;
+  case CELL_BLANK:
+    want->open = true;
+    break;
+  case CELL_STOP:
+    want_text(layout, want, TYPE_LABEL_BOLD, "STOP", air);
+    break;
+  case CELL_TEXT:
+  case CELL_NUMBER:
+    want_text(layout, want, cell->bold ? TYPE_TABLE_BOLD : TYPE_TABLE, cell->text, air);
+    break;
+  }
+}
+
+static Want *wants_of(Layout *layout, const Block *table, Um pad) {
+  size_t n = table->columns.n;
+  Want *wants = ARENA_NEW_N(layout->arena, Want, n + 1);
+  int64_t total = 0;
+  for (size_t i = 0; i < n; i++) total += table->columns.at[i].weight < 1 ? 1 : table->columns.at[i].weight;
+  for (size_t i = 0; i < n; i++) {
+    const Column *column = &table->columns.at[i];
+    wants[i].share = (Um)((int64_t)COLUMN_WIDTH * (column->weight < 1 ? 1 : column->weight) / total);
+    want_text(layout, &wants[i], TYPE_LABEL_BOLD, column->title, 2 * pad);
+    for (size_t j = 0; j < table->rows.n; j++)
+      if (i < table->rows.at[j].n) want_cell(layout, &wants[i], &table->rows.at[j].at[i], 2 * pad);
+    wants[i].least += MM(0.1);
+    wants[i].whole += MM(0.1);
+    if (wants[i].whole < wants[i].least) wants[i].whole = wants[i].least;
+  }
+  return wants;
+}
+
+/* What a column starts from: its share, or less where it needs less. */
+static Um settled(const Want *want) {
+  if (want->open) return want->share > want->least ? want->share : want->least;
+  if (want->whole < want->share) return want->whole;
+  return want->share > want->least ? want->share : want->least;
+}
+
+/* Too wide in all: every column gives of what it has beyond its least, then of all. */
+static void shrink(const Want *wants, Um *widths, size_t n, int64_t over) {
+  int64_t spare = 0, all = 0;
+  for (size_t i = 0; i < n; i++) spare += widths[i] - wants[i].least;
+  int64_t given = spare < over ? spare : over;
+  for (size_t i = 0; i < n && spare > 0; i++)
+    widths[i] -= (Um)((widths[i] - wants[i].least) * given / spare);
+  for (size_t i = 0; i < n; i++) all += widths[i];
+  for (size_t i = 0; i < n && all > COLUMN_WIDTH; i++)
+    widths[i] = (Um)(widths[i] * (int64_t)COLUMN_WIDTH / all);
+}
+
+/* Room left over: to those that break lines, as far as they need it, then by weight. */
+static void grow(const Want *wants, Um *widths, size_t n, int64_t left) {
+  int64_t needed = 0;
+  for (size_t i = 0; i < n; i++)
+    if (wants[i].whole > widths[i]) needed += wants[i].whole - widths[i];
+  int64_t given = needed < left ? needed : left;
+  for (size_t i = 0; i < n && needed > 0; i++)
+    if (wants[i].whole > widths[i])
+      widths[i] += (Um)((wants[i].whole - widths[i]) * given / needed);
+  left -= given;
+  for (size_t i = 0; i < n && left > 0; i++)
+    widths[i] += (Um)(left * wants[i].share / COLUMN_WIDTH);
+}
+
+void table_divide(Layout *layout, const Block *table, Um pad, Um *left) {
+  size_t n = table->columns.n;
+  const Want *wants = wants_of(layout, table, pad);
+  Um *widths = ARENA_NEW_N(layout->arena, Um, n + 1);
+  int64_t all = 0;
+  for (size_t i = 0; i < n; i++) all += widths[i] = settled(&wants[i]);
+  if (all > COLUMN_WIDTH)
+    shrink(wants, widths, n, all - COLUMN_WIDTH);
+  else
+    grow(wants, widths, n, COLUMN_WIDTH - all);
+  Um at = 0;
+  for (size_t i = 0; i < n; i++) {
+    left[i] = at;
+    at += widths[i];
+  }
+  left[n] = COLUMN_WIDTH;
+}
