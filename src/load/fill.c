@@ -54,12 +54,22 @@ typedef struct Filling {
   Loader *loader;
   const Layer *layers;
   size_t n;
-  const char *what;  /* of the mapping: "joint" */
-  Words meant;       /* keys that an unknown one was probably meant for */
+  const char *what; /* of the mapping: "joint" */
 } Filling;
 
-static void report_unknown(Filling *filling, const Pair *pair) {
-  if (pair->value->bad) return; /* the tail of something already reported */
+static const Field *field_of(const Filling *filling, const char *key, size_t *layer) {
+  for (size_t i = 0; i < filling->n; i++) {
+    const Field *field = shape_find(filling->layers[i].shape, key);
+    if (!field) continue;
+    *layer = i;
+    return field;
+  }
+  return NULL;
+}
+
+/* Answers the key it was probably meant for, or NULL. */
+static const char *report_unknown(const Filling *filling, const Pair *pair) {
+  if (pair->value->bad) return NULL; /* the tail of something already reported */
   Loader *loader = filling->loader;
   Words known = {0};
   for (size_t l = filling->n; l-- > 0;) {
@@ -70,19 +80,33 @@ static void report_unknown(Filling *filling, const Pair *pair) {
                                  "\"%s\" is no key of %s", pair->key,
                                  with_article(loader, filling->what));
   say_near(loader, finding, pair->key, &known);
-  const char *near = near_word(pair->key, &known);
-  if (near) vec_push(loader->run->arena, &filling->meant, near);
+  return near_word(pair->key, &known);
 }
 
-static void fill_pair(Filling *filling, const Pair *pair) {
-  for (size_t i = 0; i < filling->n; i++) {
-    const Field *field = shape_find(filling->layers[i].shape, pair->key);
-    if (!field) continue;
-    /* A bad value is read too: it becomes a poison value without a word. */
-    readers[field->type](filling->loader, field, pair, filling->layers[i].object);
-    return;
+/* Unknown keys are reported, and read on as what they were probably meant for: one
+ * slip is one finding, not also a value that is missing. */
+static const Node *read_as_meant(const Filling *filling, const Node *map) {
+  Node *meant = arena_copy(filling->loader->run->arena, map, sizeof *map);
+  meant->pairs.n = meant->pairs.room = 0;
+  meant->pairs.at = NULL;
+  for (size_t i = 0; i < map->pairs.n; i++) {
+    size_t layer = 0;
+    Pair pair = map->pairs.at[i];
+    if (!field_of(filling, pair.key, &layer)) {
+      const char *near = report_unknown(filling, &pair);
+      if (!near || node_find(map, near, NULL) || node_find(meant, near, NULL)) continue;
+      pair.key = near;
+    }
+    vec_push(filling->loader->run->arena, &meant->pairs, pair);
   }
-  report_unknown(filling, pair);
+  return meant;
+}
+
+static void fill_pair(const Filling *filling, const Pair *pair) {
+  size_t layer = 0;
+  const Field *field = field_of(filling, pair->key, &layer);
+  /* A bad value is read too: it becomes a poison value without a word. */
+  readers[field->type](filling->loader, field, pair, filling->layers[layer].object);
 }
 
 static void report_missing(const Filling *filling, const Shape *shape, const Node *map, Place at) {
@@ -90,7 +114,6 @@ static void report_missing(const Filling *filling, const Shape *shape, const Nod
   for (size_t i = 0; i < shape->n; i++) {
     const Field *field = &shape->fields[i];
     if (!field->required || node_find(map, field->key, NULL)) continue;
-    if (text_has(&filling->meant, field->key)) continue;
     Finding *finding = finding_add(run, RULE_MISSING_KEY, at, "this %s has no \"%s\"",
                                    filling->what, field->key);
     finding_way_out(run, finding, "add %s: %s", field->key, field->doc);
@@ -99,6 +122,7 @@ static void report_missing(const Filling *filling, const Shape *shape, const Nod
 
 void fill_layers(Loader *loader, const Layer *layers, size_t n, const Node *map, Place at) {
   Filling filling = {.loader = loader, .layers = layers, .n = n, .what = layers[n - 1].shape->what};
+  map = read_as_meant(&filling, map);
   for (size_t i = 0; i < map->pairs.n; i++) fill_pair(&filling, &map->pairs.at[i]);
   for (size_t i = 0; i < n; i++) {
     const Shape *shape = layers[i].shape;

@@ -164,6 +164,7 @@ static void check_source(Loader *loader, const Entry *entry) {
 static void fill_entry(Loader *loader, const Pending *pending) {
   Entry *entry = pending->entry;
   loader->entry = entry;
+  check_glyphs(loader, pending->root);
   const Layer layers[] = {{&entry_shape, entry}, {shape_of_kind(entry->kind), &entry->is}};
   fill_layers(loader, layers, COUNT(layers), pending->root, entry->at);
   entry->maker = entry->source.maker;

@@ -39,6 +39,8 @@ bool need_list(Loader *loader, const Node *node, const char *key);
 bool need_map(Loader *loader, const Node *node, const char *key);
 /* A scalar that stands on one line and is not empty. */
 bool need_word(Loader *loader, const Node *node, const char *key);
+/* Every text of the file can be printed? Reports no-glyph at each that cannot. */
+void check_glyphs(Loader *loader, const Node *root);
 /* Line ends become blanks, blanks at the ends go. */
 const char *text_folded(Arena *arena, const char *text);
 

@@ -58,11 +58,11 @@ static void add_value_record(Loader *loader, const Node *node, const ValueChoice
 /* Adds what node says to out, a VEC(ValueChoice). */
 static void add_value(Loader *loader, const Node *node, const ValueChoice *base, const char *key,
                       void *out) {
-  if (node->bad) return;
-  if (node->kind == NODE_SCALAR) {
+  if (node->kind == NODE_SCALAR || node->bad) {
     ValueChoice choice = *base;
     if (choice.at.line == 0) choice.at = node->at;
-    choice.value = expr_of(loader, node, key, true);
+    choice.value = node->bad ? (Expr){.kind = EXPR_BAD, .at = node->at} /* poison, not "left out" */
+                             : expr_of(loader, node, key, true);
     push_any(loader->run->arena, out, &choice, sizeof choice);
     return;
   }
@@ -227,9 +227,13 @@ void field_band(Loader *loader, const Field *field, const Pair *pair, void *obje
 
 static void add_limit(Loader *loader, const Node *node, const LimitChoice *base, const char *key,
                       LimitDecl *out) {
-  if (node->bad) return;
   LimitChoice limit = *base;
   limit.at = node->at;
+  if (node->bad) { /* poison, not "left out" */
+    limit.min = limit.max = (Expr){.kind = EXPR_BAD, .at = node->at};
+    vec_push(loader->run->arena, &out->choices, limit);
+    return;
+  }
   bool map = node->kind == NODE_MAP, record = map && shape_meets(&limit_shape, node);
   if (node->kind == NODE_SCALAR) take_band(loader, node, key, &limit);
   if (record) fill(loader, &limit_shape, node, node->at, &limit);

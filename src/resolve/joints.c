@@ -41,7 +41,7 @@ static void put_in_order(Resolver *r, JobJoint *joint) {
   size_t n = joint->place_names.n;
   if (joint->bundle && joint->bundle->order.n) {
     for (size_t i = 0; i < joint->bundle->order.n; i++)
-      if (joint->bundle->order.at[i].s)
+      if (joint->bundle->order.at[i].s && !text_has(&joint->order, joint->bundle->order.at[i].s))
         vec_push(r->arena, &joint->order, joint->bundle->order.at[i].s);
     return;
   }
