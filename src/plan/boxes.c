@@ -27,11 +27,10 @@ static void set_unit(PlanBox *box) {
 
 static void vanished(Planner *planner, const PlanBox *box) {
   const char *gauge = box->gauge->label.s ? box->gauge->label.s : box->gauge->name;
-  Finding *finding =
-      finding_add(planner->run, RULE_BAND_VANISHES, box->decl->at,
-                  "%s: no mark of %s, which reads %s, lies in %s", box->quantity->label, gauge,
-                  literal_print(planner->arena, &box->gauge->resolution.literal),
-                  allowed_print(planner->arena, box->quantity));
+  Finding *finding = finding_add(
+      planner->run, RULE_BAND_VANISHES, box->decl->at, "%s: with %s (%s) no reading lies in %s",
+      box->quantity->label, gauge, literal_print(planner->arena, &box->gauge->resolution.literal),
+      allowed_print(planner->arena, box->quantity));
   finding_subject(finding, box->quantity->name);
   if (box->quantity->allowed.winner.entry)
     finding_note(planner->run, finding, box->quantity->allowed.winner.at, "the limits stand here");
@@ -68,9 +67,7 @@ static void set_reading(PlanBox *box) {
   const Quantity *quantity = box->quantity;
   for (size_t i = 0; i < quantity->readings.n; i++) {
     const Reading *reading = &quantity->readings.at[i];
-    bool same =
-        text_is(reading->position, box->position) || (!box->position && quantity->readings.n == 1);
-    if (!same) continue;
+    if (reading->box != box->number) continue; /* 0: a size fitted, no box */
     box->has_value = true;
     box->value = reading->si;
   }

@@ -21,8 +21,6 @@ static void written_neighbours(Planner *planner) {
   int before = -1;
   for (int i = 0; i < (int)planner->drafts.n; i++) {
     const Draft *draft = &planner->drafts.at[i];
-    edge_add(planner, draft->run->start, i, REASON_BLOCK, NULL, draft->decl->at);
-    edge_add(planner, i, draft->run->end, REASON_BLOCK, NULL, draft->decl->at);
     if (is_floating(draft)) continue;
     if (before >= 0 && planner->drafts.at[before].module == draft->module) {
       bool same = planner->drafts.at[before].block == draft->block;
@@ -30,9 +28,25 @@ static void written_neighbours(Planner *planner) {
     }
     before = i;
   }
+}
+
+/* All of a block lies between its start and its end: the first and the last step do,
+ * and so those written between them, and each that floats. */
+static void block_ends(Planner *planner) {
+  for (int i = 0; i < (int)planner->drafts.n; i++) {
+    const Draft *draft = &planner->drafts.at[i];
+    BlockRun *run = draft->run;
+    if (is_floating(draft) || run->last == 0)
+      edge_add(planner, run->start, i, REASON_BLOCK, NULL, draft->decl->at);
+    if (is_floating(draft))
+      edge_add(planner, i, run->end, REASON_BLOCK, NULL, draft->decl->at);
+    else
+      run->last = i + 1;
+  }
   for (size_t i = 0; i < planner->runs.n; i++) {
     const BlockRun *run = planner->runs.at[i];
-    edge_add(planner, run->start, run->end, REASON_BLOCK, NULL, run->decl->at);
+    int last = run->last ? run->last - 1 : run->start;
+    edge_add(planner, last, run->end, REASON_BLOCK, NULL, run->decl->at);
   }
 }
 
@@ -114,6 +128,7 @@ static void decisions(Planner *planner) {
 
 void edges_build(Planner *planner) {
   written_neighbours(planner);
+  block_ends(planner);
   asked_for(planner);
   decisions(planner);
 }

@@ -43,6 +43,15 @@ static bool is_sealed_by(const Track *track, const char *role) {
   return false;
 }
 
+/* What seals it is not chosen, which was reported: so is the work that hangs on it. */
+static bool is_in_doubt(const Planner *planner, const Track *track) {
+  for (size_t i = 0; i < planner->job->roles.n; i++) {
+    const Role *role = planner->job->roles.at[i];
+    if (is_sealed_by(track, role->name) && !role->part && !role->none) return true;
+  }
+  return false;
+}
+
 static void seal(Play *play, int step, Track *track, const Name *name) {
   Planner *planner = play->planner;
   const PlanStep *it = planner->plan->steps.at[step];
@@ -54,7 +63,7 @@ static void seal(Play *play, int step, Track *track, const Name *name) {
     while (next < track->sides.n && track->sides.at[next].instance != picked.at[i]) next++;
     if (next == track->sides.n) break;
     Side *side = &track->sides.at[next];
-    if (side->sealed >= 0) {
+    if (side->sealed >= 0 && !is_in_doubt(planner, track)) {
       Finding *finding = finding_add(
           planner->run, RULE_FACE_TWICE, it->decl->at, "%s seals %s%s, which %s has sealed already",
           step_print(planner, step), label(track), instance_tail(planner->arena, side->instance),

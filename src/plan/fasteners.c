@@ -49,6 +49,10 @@ static void add_track(Play *play, JobJoint *joint) {
   Track *track = ARENA_NEW(arena, Track);
   track->joint = joint;
   track->last = -1;
+  for (size_t i = 0; i < joint->place_names.n; i++) {
+    bool ordered = text_has(&joint->order, joint->place_names.at[i]);
+    track->wrong = track->wrong || !ordered; /* its sheet's order misses it: reported */
+  }
   Passes passes = {0};
   joint_passes(arena, joint, &passes);
   for (size_t i = 0; i < joint->place_names.n; i++) {

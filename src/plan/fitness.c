@@ -28,6 +28,7 @@ typedef struct Measured {
   const Quantity *judge;   /* what is computed from it and decides; NULL: none */
   double judge_share;
   bool judge_measured; /* that is measured itself as well */
+  bool worked;         /* worked out on paper from others: no gauge is put to it */
 } Measured;
 
 typedef struct Fitness {
@@ -41,24 +42,32 @@ static Measured *measured_at(const Fitness *fitness, NodeId node) {
   return node < fitness->by_node.n ? fitness->by_node.at[node] : NULL;
 }
 
-static void collect(Fitness *fitness) {
+static void collect_box(Fitness *fitness, PlanBox *box, bool worked) {
   Arena *arena = fitness->planner->arena;
-  for (size_t i = 0; i < fitness->planner->plan->boxes.n; i++) {
-    PlanBox *box = fitness->planner->plan->boxes.at[i];
-    NodeId node = box->quantity->value;
-    if (node == 0) continue;
-    while (fitness->by_node.n <= node) vec_push(arena, &fitness->by_node, NULL);
-    Measured *measured = fitness->by_node.at[node];
-    if (!measured) {
-      measured = ARENA_NEW(arena, Measured);
-      measured->quantity = box->quantity;
-      fitness->by_node.at[node] = measured;
-      vec_push(arena, &fitness->list, measured);
-      reach_mark(fitness->reach, node);
-    }
-    vec_push(arena, &measured->boxes, box);
-    measured->resolution = fmax(measured->resolution, box->resolution);
-    measured->uncertainty = fmax(measured->uncertainty, box->uncertainty);
+  NodeId node = box->quantity->value;
+  if (node == 0) return;
+  while (fitness->by_node.n <= node) vec_push(arena, &fitness->by_node, NULL);
+  Measured *measured = fitness->by_node.at[node];
+  if (!measured) {
+    measured = ARENA_NEW(arena, Measured);
+    measured->quantity = box->quantity;
+    measured->worked = worked;
+    fitness->by_node.at[node] = measured;
+    vec_push(arena, &fitness->list, measured);
+    reach_mark(fitness->reach, node, !worked);
+  }
+  vec_push(arena, &measured->boxes, box);
+  measured->resolution = fmax(measured->resolution, box->resolution);
+  measured->uncertainty = fmax(measured->uncertainty, box->uncertainty);
+}
+
+/* Lettered lines in the step: its values are worked out. */
+static void collect(Fitness *fitness) {
+  const Plan *plan = fitness->planner->plan;
+  for (size_t s = 0; s < plan->steps.n; s++) {
+    const PlanStep *step = plan->steps.at[s];
+    for (size_t i = 0; i < step->boxes.n; i++)
+      collect_box(fitness, step->boxes.at[i], step->decl->work.n > 0);
   }
 }
 
@@ -74,11 +83,12 @@ static void coarse(Fitness *fitness, const PlanBox *box, const Quantity *judge, 
                    double uncertain, const char *from) {
   Run *run = fitness->planner->run;
   bool by_mark = is_above(share, SHARE_MOST);
-  Finding *finding = finding_add(
-      run, RULE_GAUGE_COARSE, box->decl->gauge.s ? box->decl->gauge.at : box->decl->at,
-      "%s is judged %s, %s %.0f %% of %s; at most %s may be", judge->label, from,
-      by_mark ? "which reads to" : "which is uncertain by", 100 * (by_mark ? share : uncertain),
-      allowed_print(run->arena, judge), by_mark ? "a fifth" : "a third");
+  Finding *finding =
+      finding_add(run, RULE_GAUGE_COARSE, box->decl->gauge.s ? box->decl->gauge.at : box->decl->at,
+                  "%s is judged %s: %s makes %.0f %% of %s, and at most %s may be", judge->label,
+                  from, by_mark ? "one step of the reading" : "what they leave uncertain",
+                  100 * (by_mark ? share : uncertain), allowed_print(run->arena, judge),
+                  by_mark ? "a fifth" : "a third");
   finding_subject(finding, judge->name);
   if (judge->allowed.winner.entry)
     finding_note(run, finding, judge->allowed.winner.at, "the limits stand here");
@@ -95,8 +105,8 @@ static const char *gauge_words(Arena *arena, const PlanBox *box) {
 static void judge_directly(Fitness *fitness, Measured *measured) {
   double band = 0;
   PlanBox *box = measured->boxes.at[0];
-  if (box->kind != BOX_JUDGED || !(measured->resolution > 0) || !band_of(measured->quantity, &band))
-    return;
+  if (box->kind != BOX_JUDGED || measured->worked || !(measured->resolution > 0)) return;
+  if (!band_of(measured->quantity, &band) || !box->has_min) return; /* or it has vanished */
   measured->share = measured->resolution / band;
   measured->uncertain = measured->uncertainty / band;
   if (!is_above(measured->share, SHARE_MOST) && !is_above(measured->uncertain, UNCERTAIN_MOST))
@@ -160,10 +170,12 @@ static void judge_through(Fitness *fitness, const Quantity *judge) {
     most = slope * input->uncertainty;
     worst = input->boxes.at[0];
   }
-  bool is_measured = measured_at(fitness, judge->value) != NULL;
+  Measured *own = measured_at(fitness, judge->value);
+  bool is_measured = own && !own->worked;
   double share = known ? resolution / band : 0, uncertain = known ? uncertainty / band : 0;
   for (size_t i = 0; i < feeds.n; i++)
     take_judge(measured_at(fitness, feeds.at[i]), judge, share, uncertain, is_measured);
+  if (own && own->worked) take_judge(own, judge, share, uncertain, false);
   if (!worst || is_measured) return;
   if (is_above(share, SHARE_MOST) || is_above(uncertain, UNCERTAIN_MOST))
     coarse(fitness, worst, judge, share, uncertain, text_done(&from));
@@ -176,18 +188,28 @@ static bool any_read(const Job *job) {
   return false;
 }
 
+/* A place that should hold a part holds none, which was reported. */
+static bool is_sheet_missing(const Job *job) {
+  for (size_t i = 0; i < job->roles.n; i++) {
+    if (!job->roles.at[i]->part && !job->roles.at[i]->none) return true;
+  }
+  return false;
+}
+
 static void settle(Fitness *fitness, const Measured *measured, bool read) {
   Planner *planner = fitness->planner;
+  bool sheet_missing = is_sheet_missing(planner->job);
   bool more = is_above(measured->share, SHARE_ONE_READING) ||
               is_above(measured->uncertain, UNCERTAIN_ONE_READING);
   for (size_t i = 0; i < measured->boxes.n; i++) {
     PlanBox *box = measured->boxes.at[i];
     box->share = box->kind == BOX_FEEDS && measured->judge_measured ? measured->judge_share
                                                                     : measured->share;
-    if (more && box->kind != BOX_RECORD_ONLY) box->readings = 3;
+    if (more && box->kind != BOX_RECORD_ONLY && !measured->worked) box->readings = 3;
     if (box->kind != BOX_FEEDS) continue;
     if (measured->judge) box->judged_by = measured->judge->label;
     if (measured->judge || read) continue; /* readings cut off what hung on it */
+    if (sheet_missing) continue;           /* its limits may stand there */
     Finding *finding = finding_add(planner->run, RULE_NO_LIMITS, box->decl->at,
                                    "%s has no limits, and nothing with limits is computed from it",
                                    measured->quantity->label);

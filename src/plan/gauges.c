@@ -181,7 +181,7 @@ void gauges_vouch(Planner *planner) {
     if (!tell_once(planner, arena_printf(planner->arena, "due/%s", gauge->name))) continue;
     Finding *finding =
         finding_add(planner->run, RULE_CALIBRATION_OUT, gauge->due.at,
-                    "%s was due for calibration on %s; the job is of %s",
+                    "%s: calibration was due on %s, the job is of %s",
                     gauge_print(planner->arena, gauge), gauge->due.s, job->build->date.s);
     finding_subject(finding, gauge->name);
     finding_way_out(planner->run, finding, "have it calibrated, or use another");

@@ -122,6 +122,20 @@ static void hang(Play *play, Finding *finding, int opening, int step, OpeningSta
   play->tracks.at[opening].doubt = true;
 }
 
+/* What to write so that the step finds the opening as it needs it. */
+static const char *mend(const Play *play, Act act, int index) {
+  OpeningState now = play->tracks.at[index].now;
+  const char *name = opening_at(play, index)->decl->name;
+  const char *add = NULL;
+  if (act == ACT_OPEN && now == OPENING_COVERED) return "write 'uncovers' in place of 'opens'";
+  if (act == ACT_UNCOVER && now == OPENING_CLOSED) return "write 'opens' in place of 'uncovers'";
+  if (act == ACT_CLOSE && now == OPENING_COVERED) add = "uncovers";
+  if (act != ACT_OPEN && now == OPENING_CLOSED) add = "opens";
+  if (act == ACT_UNCOVER) add = "covers";
+  if (!add) return "take it out here";
+  return arena_printf(play->planner->arena, "add '%s: [%s]' to a step before it", add, name);
+}
+
 static const char *what_stays(Act act, OpeningState now) {
   if (now == OPENING_COVERED && act != ACT_UNCOVER) return "; the cover or plug stays in";
   return act == ACT_UNCOVER ? "; there is no cover to take off" : "";
@@ -137,7 +151,7 @@ static void do_act(Play *play, int step, Act act, int index) {
                     step_print(planner, step), acts[act].does, opening_at(play, index)->label,
                     since_print(play, index), what_stays(act, track->now));
     note_since(play, finding, index);
-    hang(play, finding, index, step, acts[act].from, true, NULL);
+    hang(play, finding, index, step, acts[act].from, true, mend(play, act, index));
   }
   track->now = acts[act].becomes;
   track->since = step;
@@ -296,17 +310,21 @@ static void tell_ways_out(Play *play) {
     const Pending *pending = &play->pending.at[i];
     int place = earliest(play, pending);
     const char *state = pending->wants ? state_words[pending->state] : "covered or closed";
-    const char *where = place >= 0 ? step_print(planner, place) : "";
-    const char *also = pending->also ? arena_printf(planner->arena, "; or %s", pending->also) : "";
-    if (place == -2) {
-      finding_way_out(planner->run, pending->finding, "no step leaves it %s for this one%s", state,
-                      also);
-    } else if (place == -1) {
+    const char *where =
+        place < 0 ? "before step 1"
+                  : arena_printf(planner->arena, "right after %s", step_print(planner, place));
+    if (pending->also && place < 0) {
+      finding_way_out(planner->run, pending->finding, "%s", pending->also);
+    } else if (pending->also) {
+      finding_way_out(planner->run, pending->finding, "%s; the earliest place where it is %s is %s",
+                      pending->also, state, where);
+    } else if (place == -2) {
       finding_way_out(planner->run, pending->finding,
-                      "the earliest place where it is %s is before step 1%s", state, also);
+                      "no step leaves it %s for this one: open it first with 'opens' or 'uncovers'",
+                      state);
     } else {
-      finding_way_out(planner->run, pending->finding,
-                      "the earliest place where it is %s is right after %s%s", state, where, also);
+      finding_way_out(planner->run, pending->finding, "the earliest place where it is %s is %s",
+                      state, where);
     }
   }
 }

@@ -26,10 +26,14 @@ static const char *kind_print(ReasonKind kind) {
   return "the build names the procedures in that order";
 }
 
+static bool is_plain(ReasonKind kind) {
+  return kind == REASON_BLOCK || kind == REASON_WRITTEN;
+}
+
 /* The edge of a stretch between two steps that says most: one asked for by name. */
 static const SortEdge *telling(const SortEdge *a, const SortEdge *b) {
-  bool plain = !a || a->kind == REASON_BLOCK || a->kind == REASON_WRITTEN;
-  return plain ? b : a;
+  if (!a || !b) return a ? a : b;
+  return is_plain(a->kind) ? b : a;
 }
 
 typedef struct Stretch {
@@ -71,8 +75,7 @@ static void tell_circle(Planner *planner, const SortEdges *circle) {
   for (size_t i = 0; i < stretches.n; i++) {
     const Stretch *stretch = &stretches.at[i];
     text_addf(&path, " -> %s", draft_print(planner, stretch->to));
-    ReasonKind kind = main->edge->kind;
-    if (kind == REASON_WRITTEN || kind == REASON_BLOCK) main = stretch;
+    if (is_plain(main->edge->kind)) main = stretch;
   }
   Finding *finding = finding_add(planner->run, RULE_ORDER_CIRCLE, main->edge->at,
                                  "the steps go in a circle: %s", text_done(&path));
@@ -129,7 +132,13 @@ static void add_blocks(Planner *planner, const Ints *nodes) {
 static void add_reason(Planner *planner, PlanStep *step, int latest, const SortEdge *edge) {
   if (latest < 0) return;
   for (size_t i = 0; i < step->reasons.n; i++) {
-    if (step->reasons.at[i].step == latest && step->reasons.at[i].kind == edge->kind) return;
+    Reason *told = &step->reasons.at[i];
+    if (told->step != latest) continue;
+    /* of two for one step the one asked for by name */
+    if (told->kind == edge->kind || is_plain(edge->kind)) return;
+    if (!is_plain(told->kind)) continue;
+    *told = (Reason){edge->kind, latest, edge->why, edge->at};
+    return;
   }
   Reason reason = {edge->kind, latest, edge->why, edge->at};
   vec_push(planner->arena, &step->reasons, reason);
@@ -140,6 +149,7 @@ static void add_reasons(Planner *planner, const Ints *order) {
   const SortGraph *graph = &planner->graph;
   size_t n = graph->nodes.n;
   int *latest = ARENA_NEW_N(planner->arena, int, n + 1);
+  const SortEdge **carried = ARENA_NEW_N(planner->arena, const SortEdge *, n + 1);
   int *turn = ARENA_NEW_N(planner->arena, int, n + 1);
   for (size_t i = 0; i < n; i++) latest[i] = -1;
   for (size_t i = 0; i < n; i++) turn[order->at[i]] = (int)i;
@@ -155,9 +165,13 @@ static void add_reasons(Planner *planner, const Ints *order) {
     int node = order->at[t];
     PlanStep *step = graph->nodes.at[node] == SORT_STEP ? planner->drafts.at[node].step : NULL;
     for (int i = start[t]; i < start[t + 1]; i++) {
-      const SortEdge *edge = &graph->edges.at[list[i]];
-      if (step) add_reason(planner, step, latest[edge->from], edge);
-      if (!step && latest[edge->from] > latest[node]) latest[node] = latest[edge->from];
+      const SortEdge *edge =
+          telling(&graph->edges.at[list[i]], carried[graph->edges.at[list[i]].from]);
+      int from = latest[graph->edges.at[list[i]].from];
+      if (step) add_reason(planner, step, from, edge);
+      if (step || from <= latest[node]) continue;
+      latest[node] = from;
+      carried[node] = edge;
     }
     if (step) latest[node] = step->number - 1;
   }

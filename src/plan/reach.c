@@ -1,7 +1,7 @@
 #include "plan/reach.h"
 
 typedef struct Stop {
-  bool marked, known;
+  bool marked, cuts, known;
   unsigned seen; /* the last question that came by */
   NodeIds inputs;
 } Stop;
@@ -28,8 +28,9 @@ static Stop *stop_at(Reach *reach, NodeId node) {
   return &reach->stops.at[node];
 }
 
-void reach_mark(Reach *reach, NodeId node) {
+void reach_mark(Reach *reach, NodeId node, bool cuts) {
   stop_at(reach, node)->marked = true;
+  stop_at(reach, node)->cuts = cuts;
 }
 
 /* The graph works its answer out with room for every node; that is given back. */
@@ -61,8 +62,8 @@ void reach_under(Reach *reach, const Quantity *quantity, bool through, NodeIds *
     if (stop->seen == reach->question) continue;
     stop->seen = reach->question;
     if (stop->marked && node != quantity->value) {
-      vec_push(reach->arena, out, node);
-      if (!through) continue;
+      if (through || stop->cuts) vec_push(reach->arena, out, node);
+      if (!through && stop->cuts) continue;
     }
     NodeIds inputs = inputs_of(reach, node);
     for (size_t i = 0; i < inputs.n; i++) vec_push(reach->arena, &stack, inputs.at[i]);

@@ -7,10 +7,10 @@
 typedef struct Reach Reach;
 
 Reach *reach_new(Arena *arena, const Graph *graph);
-/* A node that the answers below are about. */
-void reach_mark(Reach *reach, NodeId node);
-/* The marked nodes under a value and under the limits it is judged by, itself not.
- * through: also those that lie under other marked ones, which a reading cuts off. */
+/* A node that the answers below are about. cuts: a reading of it cuts off what lies under it. */
+void reach_mark(Reach *reach, NodeId node, bool cuts);
+/* The marked nodes under a value and under the limits it is judged by, itself not:
+ * those that cut, up to where they do. through: all, also those cut off by others. */
 void reach_under(Reach *reach, const Quantity *quantity, bool through, NodeIds *out);
 
 /* Has limits of its own and is not for the report only. */

@@ -75,10 +75,10 @@ static void fill_cells(Tabler *tabler) {
 }
 
 static void mark_axis(Reach *reach, const Axis *axis) {
-  if (axis->quantity) reach_mark(reach, axis->quantity->value);
+  if (axis->quantity) reach_mark(reach, axis->quantity->value, true);
   for (size_t i = 0; i < axis->lines.n; i++) {
     for (size_t p = 0; p < axis->lines.at[i].pins.n; p++)
-      reach_mark(reach, axis->lines.at[i].pins.at[p].node);
+      reach_mark(reach, axis->lines.at[i].pins.at[p].node, true);
   }
 }
 

@@ -88,6 +88,8 @@ static void check_open_time(Clock *clock, int step, const Entry *used) {
   while (next < (int)planner->plan->steps.n && !brings_together(planner->plan->steps.at[next]))
     next++;
   if (next == (int)planner->plan->steps.n || between(clock, step, next) <= open) return;
+  if (planner->plan->steps.at[next]->decl->within.kind != EXPR_NONE)
+    return; /* has its own window */
   Finding *finding = finding_add(
       planner->run, RULE_TIME_WINDOW, planner->plan->steps.at[next]->decl->at,
       "%s comes %s of waiting after %s, and %s stays open for %s", step_print(planner, next),

@@ -24,6 +24,7 @@ typedef struct BlockRun {
   const Instance *instance;
   bool dropped;
   int start, end; /* its joins in the graph: before its first step, after its last */
+  int last;       /* its last step that does not float, plus one; 0: none */
 } BlockRun;
 
 /* One step for one member, as written; its index is its node and its key. */
