@@ -11,15 +11,11 @@ static const char *person(const Job *job, const char *who) {
 
 /* Somebody has to answer for it, and not the one whose work it is. */
 static bool is_answered_for(Run *run, const Job *job, const Concession *concession) {
-  const char *missing = !concession->reason.s     ? "reason"
-                        : !concession->approver.s ? "approver"
-                        : !concession->customer.s ? "customer"
-                                                  : NULL;
-  if (missing) {
+  if (!concession->reason.s || !concession->approver.s) return false; /* load says so */
+  if (!concession->customer.s) {
     Finding *finding = finding_add(run, RULE_BAD_CONCESSION, concession->at,
-                                   "the concession names no %s", missing);
-    finding_way_out(run, finding,
-                    "a concession has a reason, an approver and the customer's agreement");
+                                   "the concession does not say what the customer agreed to");
+    finding_way_out(run, finding, "add `customer:` with what was agreed, and when");
     return false;
   }
   if (text_is(concession->approver.s, person(job, "technician"))) {

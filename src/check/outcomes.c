@@ -154,17 +154,33 @@ static bool has_known_cell(const PlanTable *table) {
   return false;
 }
 
-/* A table in which every square says STOP leaves nothing to choose. */
+/* A table of one step is one for each member. */
+static bool is_told(const Plan *plan, size_t index) {
+  for (size_t i = 0; i < index; i++)
+    if (plan->steps.at[i]->decl == plan->steps.at[index]->decl) return true;
+  return false;
+}
+
+static bool is_missed(const PlanTable *table) {
+  for (size_t i = 0; i < table->answers.n; i++)
+    if (table->answers.at[i]->outcome == OUTCOME_DISJOINT) return true;
+  return false;
+}
+
+/* A table in which every square says STOP leaves nothing to choose. Blamed are the
+ * answers that miss their limits with the parts named; all of them where none does. */
 void check_offers(Run *run, const Job *job, const Plan *plan) {
   if (is_outside_elsewhere(job, plan)) return;
   for (size_t i = 0; i < plan->steps.n; i++) {
     const PlanTable *table = plan->steps.at[i]->table;
-    if (!table || table->any_inside || !has_known_cell(table)) continue;
+    if (!table || table->any_inside || !has_known_cell(table) || is_told(plan, i)) continue;
+    bool missed = is_missed(table);
     Text limits = text_new(run->arena);
     for (size_t j = 0; j < table->answers.n; j++) {
       const Quantity *answer = table->answers.at[j];
-      if (!answer->allowed.said) continue;
-      text_addf(&limits, "%s%s %s", limits.n ? ", " : "", answer->key, limits_said(run, answer));
+      if (!answer->allowed.said || (missed && answer->outcome != OUTCOME_DISJOINT)) continue;
+      text_addf(&limits, "%s%s %s", limits.n ? ", " : "", members_said(run, job, answer),
+                limits_said(run, answer));
     }
     Finding *finding = finding_add(run, RULE_NOT_AVAILABLE, table->decl->at,
                                    "nothing the bench table offers stays inside the limits%s%s",
@@ -174,7 +190,7 @@ void check_offers(Run *run, const Job *job, const Plan *plan) {
       const Quantity *answer = table->answers.at[j];
       if (answer->outcome == OUTCOME_DISJOINT)
         finding_note(run, finding, answer->allowed.winner.at, "%s comes to %s with the parts named",
-                     answer->key, range_said(run, answer));
+                     members_said(run, job, answer), range_said(run, answer));
     }
     finding_way_out(run, finding, "offer other parts or sizes in the table, or change a part");
   }

@@ -193,13 +193,24 @@ const char *compose_show(Text *out, const Job *job, const Words *names) {
   return NULL;
 }
 
+static const char *const reason_words[] = {
+    [REASON_WRITTEN] = "written next to it",
+    [REASON_AFTER] = "asked for by `after`",
+    [REASON_BEFORE] = "asked for by `before`",
+    [REASON_DECIDES] = "a decision waits for its measurement",
+    [REASON_BLOCK] = "its block comes after",
+    [REASON_MODULE] = "the build names the procedures in that order",
+};
+
 void compose_order(Text *out, const Plan *plan) {
   for (size_t i = 0; i < plan->steps.n; i++) {
     const PlanStep *step = plan->steps.at[i];
     text_addf(out, "%3d %s: %s\n", step->number, step->key, step->text);
     for (size_t j = 0; j < step->reasons.n; j++) {
       const Reason *reason = &step->reasons.at[j];
-      text_addf(out, "      after %d: %s\n", plan->steps.at[reason->step]->number, reason->why);
+      text_addf(out, "      after %d: %s%s%s\n", plan->steps.at[reason->step]->number,
+                reason_words[reason->kind], reason->why ? "; " : "",
+                reason->why ? reason->why : "");
     }
   }
 }

@@ -1,0 +1,74 @@
+/* What was found to lie outside its limits, and what was fitted all the same: told, listed
+ * on the packet, never a reason not to print it. */
+#include "check/rules.h"
+
+#include "base/text.h"
+#include "model/job_words.h"
+#include "model/readings.h"
+
+static const char *found_out(Run *run, const PlanBox *box) {
+  return arena_printf(run->arena, "%s; allowed %s (%s)",
+                      quantity_print(run->arena, box->value, box->unit, box->places),
+                      allowed_print(run->arena, box->quantity),
+                      allowed_sheet_print(run->arena, box->quantity));
+}
+
+static void judge_boxes(Run *run, const Plan *plan) {
+  for (size_t i = 0; i < plan->boxes.n; i++) {
+    const PlanBox *box = plan->boxes.at[i];
+    if (box->verdict != VERDICT_OUT) continue;
+    Finding *finding = finding_add(run, RULE_MEASURED_OUT, box->reading->at, "box %d, %s, reads %s",
+                                   box->number, box->label, found_out(run, box));
+    finding_subject(finding, box->quantity->name);
+    finding_note(run, finding, box->quantity->allowed.winner.at, "the limits stand here");
+  }
+}
+
+/* The first reading it hangs on: where to look. */
+static Place where_read(const Job *job, const Quantity *quantity) {
+  for (size_t i = 0; i < job->quantities.n; i++) {
+    const Quantity *read = job->quantities.at[i];
+    if (read->read_complete && read->readings.n &&
+        graph_depends(job->graph, quantity->value, read->value))
+      return read->readings.at[0].at;
+  }
+  return quantity->allowed.winner.at;
+}
+
+static void judge_results(Run *run, const Job *job, const Plan *plan) {
+  for (size_t i = 0; i < job->quantities.n; i++) {
+    const Quantity *quantity = job->quantities.at[i];
+    int of = 0;
+    if (!quantity_is_touched(job, quantity) || !quantity_is_out(quantity)) continue;
+    if (boxes_filled(plan, quantity, &of) > 0) continue; /* told box by box */
+    Finding *finding = finding_add(
+        run, RULE_MEASURED_OUT, where_read(job, quantity), "%s comes to %s by the readings%s; allowed %s (%s)",
+        quantity->key, predicted_print(run->arena, quantity),
+        quantity_is_settled(job, plan, quantity) ? "" : " so far",
+        allowed_print(run->arena, quantity), allowed_sheet_print(run->arena, quantity));
+    finding_subject(finding, quantity->name);
+    finding_note(run, finding, quantity->allowed.winner.at, "the limits stand here");
+  }
+}
+
+static void judge_decisions(Run *run, const Job *job, const Plan *plan) {
+  for (size_t i = 0; i < plan->steps.n; i++) {
+    const PlanTable *table = plan->steps.at[i]->table;
+    size_t row = 0, column = 0;
+    if (!table || !table_square(job, table, &row, &column)) continue;
+    if (!table->cells.at[(row * table->column_names.n + column) * table->answers.n].stop) continue;
+    Finding *finding =
+        finding_add(run, RULE_FITTED_STOP, job->readings->at, "%s: %s %s with %s %s is a STOP", table->title,
+                    table->row_label, table->row_names.at[row], table->column_label,
+                    table->column_names.at[column]);
+    finding_subject(finding, plan->steps.at[i]->id);
+    finding_way_out(run, finding, "take another line of the table, or write in \"fitted\" what was fitted");
+  }
+}
+
+void check_readings(Run *run, const Job *job, const Plan *plan) {
+  if (!job->readings) return;
+  judge_boxes(run, plan);
+  judge_results(run, job, plan);
+  judge_decisions(run, job, plan);
+}
