@@ -83,6 +83,14 @@ const char *build_line(const Job *job, const char *label) {
 }
 
 /* A key as a person reads it: "engine_number" -> "Engine number". */
+const char *subject_said(const Job *job, const char *subject) {
+  for (size_t i = 0; i < job->quantities.n; i++)
+    if (text_is(job->quantities.at[i]->name, subject)) return job->quantities.at[i]->label;
+  for (size_t i = 0; i < job->joints.n; i++)
+    if (text_is(job->joints.at[i]->name, subject)) return job->joints.at[i]->label;
+  return subject;
+}
+
 const char *titled(Arena *arena, const char *text) {
   Text out = text_new(arena);
   for (const char *p = text; *p; p++) {

@@ -38,6 +38,8 @@ void add_cell(Composer *c, Block *table, CellKind kind, const char *text);
 const char *said_or(const Said *said, const char *otherwise);
 /* The text of the label in the build's machine, customer or people lines; NULL when absent. */
 const char *build_line(const Job *job, const char *label);
+/* What a concession is about, as the trade calls it: the label of the value or joint. */
+const char *subject_said(const Job *job, const char *subject);
 const char *titled(Arena *arena, const char *text); /* first letter a capital */
 
 /* Each sheet of the packet. */

@@ -125,7 +125,7 @@ static void concessions(Composer *c) {
   for (size_t i = 0; i < build->concessions.n; i++) {
     const Concession *concession = &build->concessions.at[i];
     add_row(c, table);
-    add_cell(c, table, CELL_TEXT, concession->subject.s);
+    add_cell(c, table, CELL_TEXT, subject_said(c->job, concession->subject.s));
     add_cell(c, table, CELL_TEXT, concession->reason.s);
     add_cell(c, table, CELL_TEXT, concession->approver.s);
     add_cell(c, table, CELL_TEXT, concession->customer.s);

@@ -152,8 +152,8 @@ static void customer_concessions(Composer *c) {
   for (size_t i = 0; i < build->concessions.n; i++) {
     const Concession *concession = &build->concessions.at[i];
     add_text(c, arena_printf(c->arena, "%s: %s Approved by %s. Customer: %s.",
-                             titled(c->arena, concession->subject.s), concession->reason.s,
-                             concession->approver.s, concession->customer.s));
+                             titled(c->arena, subject_said(c->job, concession->subject.s)),
+                             concession->reason.s, concession->approver.s, concession->customer.s));
   }
 }
 
