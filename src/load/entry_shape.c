@@ -16,8 +16,13 @@ static void finish_source(Loader *loader, const Node *map, void *object) {
   finding_way_out(loader->run, finding, "name them, or write source: common practice");
 }
 
-const Shape source_shape = {"source", source_fields, COUNT(source_fields), sizeof(SheetSource), NOWHERE,
-                            offsetof(SheetSource, at), finish_source};
+const Shape source_shape = {"source",
+                            source_fields,
+                            COUNT(source_fields),
+                            sizeof(SheetSource),
+                            NOWHERE,
+                            offsetof(SheetSource, at),
+                            finish_source};
 
 void field_source(Loader *loader, const Field *field, const Pair *pair, void *object) {
   Entry *entry = object;
@@ -46,7 +51,8 @@ static const Field entry_fields[] = {
     FIELD(Entry, source, "source", SOURCE, "maker, sheet, edition and page; or common practice"),
     FIELD(Entry, note, "note", TEXT, "for the reader of the file or the packet"),
 };
-const Shape entry_shape = {"entry", entry_fields, COUNT(entry_fields), sizeof(Entry), NOWHERE, NOWHERE, NULL};
+const Shape entry_shape = {"entry", entry_fields, COUNT(entry_fields), sizeof(Entry), NOWHERE,
+                           NOWHERE, NULL};
 
 static const Shape *const kinds[ENTRY_KIND_COUNT] = {
 #define ENTRY(id, word, folder) &word##_shape,

@@ -11,56 +11,64 @@
 /* TYPE(id, reader, what stands there, in words) */
 #define FIELD_TYPES(TYPE)                                                                          \
   TYPE(KIND, field_kind, "the kind of entry")            /* looked at before the tables */         \
-  TYPE(TEXT, field_text, "text")                          /* Said; may run over lines */            \
-  TYPE(WORD, field_word, "a word")                        /* Said; one of words when given */       \
-  TYPE(DATE, field_date, "a date, YYYY-MM-DD")            /* Said */                                \
-  TYPE(JOB, field_job_number, "a job number")             /* Said */                                \
-  TYPE(FLAG, field_flag, "the word itself")               /* bool; words holds the one word */      \
-  TYPE(TEXTS, field_texts, "a list of texts")             /* SaidList */                            \
-  TYPE(WORDS, field_words, "a list of words")             /* SaidList */                            \
-  TYPE(NUMBER, field_number, "a whole number")            /* WholeNumber */                         \
-  TYPE(REF, field_ref, "an id")                           /* Ref */                                 \
-  TYPE(REFS, field_refs, "a list of ids")                 /* RefList */                             \
-  TYPE(LITERAL, field_literal, "a number with its unit")  /* Expr */                                \
-  TYPE(EXPR, field_expr, "a number with its unit, or a formula") /* Expr */                         \
-  TYPE(FORMULA, field_formula, "a formula")              /* Expr; the = may be left out */         \
-  TYPE(CONDITION, field_condition, "a condition")         /* Formula * */                           \
-  TYPE(UNIT, field_unit, "a unit")                        /* QuantityDecl */                        \
-  TYPE(ONE, field_one, "key: value lines")                /* struct, or a pointer to one */         \
-  TYPE(LIST, field_list, "a list of mappings")            /* VEC of structs or of pointers */       \
-  TYPE(NAMED, field_named, "name: mapping lines")         /* VEC of structs or of pointers */       \
-  TYPE(SOURCE, field_source, "where it comes from")       /* SheetSource */                         \
-  TYPE(VALUES, field_values, "name: value lines")         /* ValueDecls */                          \
-  TYPE(LIMITS, field_limits, "name: limit lines")         /* LimitDecls */                          \
-  TYPE(CHOICES, field_choices, "a formula, a list of choices, or by member") /* VEC(ValueChoice) */ \
-  TYPE(BAND, field_band, "a band")                        /* LimitChoice */                         \
-  TYPE(MATES, field_mates, "name: value or word lines")   /* Mates */                               \
-  TYPE(PASSES, field_passes, "a list of passes")          /* Passes */                              \
-  TYPE(TIGHTEN, field_tighten, "a list of passes, each with its joint") /* Passes */                \
-  TYPE(OPERATION, field_operation, "how far")             /* Pass; words holds the kind */          \
-  TYPE(PLACES, field_places, "name: [x, y] lines")        /* VEC(PlacePoint) */                     \
-  TYPE(NOTES, field_notes, "step: text lines")            /* PartEntry */                           \
-  TYPE(DETAILS, field_details, "name: text lines")        /* VEC(Line2) */                          \
-  TYPE(WORD_SETS, field_word_sets, "name: [word, word] lines") /* VEC(ChoiceDecl) */                \
-  TYPE(WORDS_CHOSEN, field_words_chosen, "name: word lines")   /* VEC(ChoiceMade) */                \
-  TYPE(PARTS_CHOSEN, field_parts_chosen, "role: part lines")   /* VEC(PartChoice) */                \
-  TYPE(BOX_READINGS, field_box_readings, "box number: reading lines")  /* VEC(ReadingLine) */       \
-  TYPE(NAMED_READINGS, field_named_readings, "quantity: reading lines") /* VEC(ReadingLine) */      \
-  TYPE(FITTED, field_fitted, "role: part or quantity: size lines")     /* VEC(FittedLine) */        \
-  TYPE(OPEN_STEPS, field_open_steps, "step number: reason lines")      /* VEC(OpenStep) */          \
-  TYPE(STEP, field_step_text, "what is done")             /* StepDecl; step_kind says which */
+  TYPE(TEXT, field_text, "text")                         /* Said; may run over lines */            \
+  TYPE(WORD, field_word, "a word")                       /* Said; one of words when given */       \
+  TYPE(DATE, field_date, "a date, YYYY-MM-DD")           /* Said */                                \
+  TYPE(JOB, field_job_number, "a job number")            /* Said */                                \
+  TYPE(FLAG, field_flag, "the word itself")              /* bool; words holds the one word */      \
+  TYPE(TEXTS, field_texts, "a list of texts")            /* SaidList */                            \
+  TYPE(WORDS, field_words, "a list of words")            /* SaidList */                            \
+  TYPE(NUMBER, field_number, "a whole number")           /* WholeNumber */                         \
+  TYPE(REF, field_ref, "an id")                          /* Ref */                                 \
+  TYPE(REFS, field_refs, "a list of ids")                /* RefList */                             \
+  TYPE(LITERAL, field_literal, "a number with its unit") /* Expr */                                \
+  TYPE(EXPR, field_expr, "a number with its unit, or a formula") /* Expr */                        \
+  TYPE(FORMULA, field_formula, "a formula")                      /* Expr; the = may be left out */ \
+  TYPE(CONDITION, field_condition, "a condition")                /* Formula * */                   \
+  TYPE(UNIT, field_unit, "a unit")                               /* QuantityDecl */                \
+  TYPE(ONE, field_one, "key: value lines")                       /* struct, or a pointer to one */ \
+  TYPE(LIST, field_list, "a list of mappings")      /* VEC of structs or of pointers */            \
+  TYPE(NAMED, field_named, "name: mapping lines")   /* VEC of structs or of pointers */            \
+  TYPE(SOURCE, field_source, "where it comes from") /* SheetSource */                              \
+  TYPE(VALUES, field_values, "name: value lines")   /* ValueDecls */                               \
+  TYPE(LIMITS, field_limits, "name: limit lines")   /* LimitDecls */                               \
+  TYPE(CHOICES, field_choices,                                                                     \
+       "a formula, a list of choices, or by member")                    /* VEC(ValueChoice) */     \
+  TYPE(BAND, field_band, "a band")                                      /* LimitChoice */          \
+  TYPE(MATES, field_mates, "name: value or word lines")                 /* Mates */                \
+  TYPE(PASSES, field_passes, "a list of passes")                        /* Passes */               \
+  TYPE(TIGHTEN, field_tighten, "a list of passes, each with its joint") /* Passes */               \
+  TYPE(OPERATION, field_operation, "how far")                  /* Pass; words holds the kind */    \
+  TYPE(PLACES, field_places, "name: [x, y] lines")             /* VEC(PlacePoint) */               \
+  TYPE(NOTES, field_notes, "step: text lines")                 /* PartEntry */                     \
+  TYPE(DETAILS, field_details, "name: text lines")             /* VEC(Line2) */                    \
+  TYPE(WORD_SETS, field_word_sets, "name: [word, word] lines") /* VEC(ChoiceDecl) */               \
+  TYPE(WORDS_CHOSEN, field_words_chosen, "name: word lines")   /* VEC(ChoiceMade) */               \
+  TYPE(PARTS_CHOSEN, field_parts_chosen, "role: part lines")   /* VEC(PartChoice) */               \
+  TYPE(BOX_READINGS, field_box_readings, "box number: reading lines")   /* VEC(ReadingLine) */     \
+  TYPE(NAMED_READINGS, field_named_readings, "quantity: reading lines") /* VEC(ReadingLine) */     \
+  TYPE(FITTED, field_fitted, "role: part or quantity: size lines")      /* VEC(FittedLine) */      \
+  TYPE(OPEN_STEPS, field_open_steps, "step number: reason lines")       /* VEC(OpenStep) */        \
+  TYPE(STEP, field_step_text, "what is done") /* StepDecl; step_kind says which */
 
 typedef enum FieldType {
 #define TYPE(id, reader, what) FIELD_##id,
   FIELD_TYPES(TYPE)
 #undef TYPE
-  FIELD_TYPE_COUNT
+      FIELD_TYPE_COUNT
 } FieldType;
 
 /* What a number measures; ANY is settled by the formula that uses it. */
 typedef enum Measure {
-  MEASURE_ANY, MEASURE_NUMBER, MEASURE_LENGTH, MEASURE_TORQUE, MEASURE_ANGLE, MEASURE_STRESS,
-  MEASURE_TIME, MEASURE_TEMPERATURE, MEASURE_EXPANSION
+  MEASURE_ANY,
+  MEASURE_NUMBER,
+  MEASURE_LENGTH,
+  MEASURE_TORQUE,
+  MEASURE_ANGLE,
+  MEASURE_STRESS,
+  MEASURE_TIME,
+  MEASURE_TEMPERATURE,
+  MEASURE_EXPANSION
 } Measure;
 typedef enum Extent { EXTENT_ANY, EXTENT_EXACT, EXTENT_BAND } Extent;
 
@@ -71,17 +79,17 @@ struct Field {
   const char *key;
   FieldType type;
   size_t offset;
-  const char *doc;     /* one line for the reference page and the editor */
+  const char *doc; /* one line for the reference page and the editor */
   bool required;
-  bool joined;         /* TEXT: a list is taken too and joined with commas */
-  bool by_pointer;     /* ONE, LIST, NAMED: the struct is held by pointer */
-  const char *words;   /* allowed words, parted by |; REF: words beside ids */
-  const Shape *shape;  /* ONE, LIST, NAMED, PASSES, TIGHTEN */
-  EntryKind kind;      /* REF, REFS, PARTS_CHOSEN */
+  bool joined;        /* TEXT: a list is taken too and joined with commas */
+  bool by_pointer;    /* ONE, LIST, NAMED: the struct is held by pointer */
+  const char *words;  /* allowed words, parted by |; REF: words beside ids */
+  const Shape *shape; /* ONE, LIST, NAMED, PASSES, TIGHTEN */
+  EntryKind kind;     /* REF, REFS, PARTS_CHOSEN */
   Measure measure;
   Extent extent;
-  StepKind step_kind;  /* STEP */
-  PassKind pass_kind;  /* OPERATION */
+  StepKind step_kind; /* STEP */
+  PassKind pass_kind; /* OPERATION */
 };
 
 #define NOWHERE ((size_t)-1)
@@ -91,14 +99,15 @@ struct Shape {
   const char *what; /* "gauge", for messages */
   const Field *fields;
   size_t n;
-  size_t size;      /* of the struct */
-  size_t name;      /* offset of const char *name, or NOWHERE */
-  size_t place;     /* offset of Place at, or NOWHERE */
-  void (*finish)(Loader *loader, const Node *map, void *object); /* checks over several keys; may be NULL */
+  size_t size;  /* of the struct */
+  size_t name;  /* offset of const char *name, or NOWHERE */
+  size_t place; /* offset of Place at, or NOWHERE */
+  void (*finish)(Loader *loader, const Node *map,
+                 void *object); /* checks over several keys; may be NULL */
 };
 
 #define FIELD(T, member, key_, type_, ...)                                                         \
-  {.key = key_, .type = FIELD_##type_, .offset = offsetof(T, member), .doc = __VA_ARGS__}
+  { .key = key_, .type = FIELD_##type_, .offset = offsetof(T, member), .doc = __VA_ARGS__ }
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
 /* ---- the engine (fill.c) ---- */
@@ -125,16 +134,16 @@ FIELD_TYPES(TYPE)
 
 /* ---- the mappings ---- */
 
-extern const Shape entry_shape;   /* kind, name, source, note */
+extern const Shape entry_shape; /* kind, name, source, note */
 extern const Shape source_shape;
-extern const Shape value_shape;   /* a value written as a record */
+extern const Shape value_shape; /* a value written as a record */
 extern const Shape limit_shape;
 extern const Shape joint_shape;
 extern const Shape pass_shape, tighten_shape;
-extern const Shape need_shape;    /* {that, why} */
+extern const Shape need_shape; /* {that, why} */
 extern const Shape engine_shape, part_shape, relation_shape, practice_shape, strength_shape,
-    lubricant_shape, threadlocker_shape, material_shape, consumable_shape, caution_shape, shop_shape,
-    procedure_shape, packet_shape, build_shape;
+    lubricant_shape, threadlocker_shape, material_shape, consumable_shape, caution_shape,
+    shop_shape, procedure_shape, packet_shape, build_shape;
 
 const Shape *shape_of_kind(EntryKind kind);
 /* What stands behind a key of that type, in words. */

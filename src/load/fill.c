@@ -74,11 +74,12 @@ static const char *report_unknown(const Filling *filling, const Pair *pair) {
   Words known = {0};
   for (size_t l = filling->n; l-- > 0;) {
     const Shape *shape = filling->layers[l].shape;
-    for (size_t i = 0; i < shape->n; i++) vec_push(loader->run->arena, &known, shape->fields[i].key);
+    for (size_t i = 0; i < shape->n; i++)
+      vec_push(loader->run->arena, &known, shape->fields[i].key);
   }
-  Finding *finding = finding_add(loader->run, RULE_UNKNOWN_KEY, pair->key_at,
-                                 "\"%s\" is no key of %s", pair->key,
-                                 with_article(loader, filling->what));
+  Finding *finding =
+      finding_add(loader->run, RULE_UNKNOWN_KEY, pair->key_at, "\"%s\" is no key of %s", pair->key,
+                  with_article(loader, filling->what));
   say_near(loader, finding, pair->key, &known);
   return near_word(pair->key, &known);
 }
@@ -114,8 +115,8 @@ static void report_missing(const Filling *filling, const Shape *shape, const Nod
   for (size_t i = 0; i < shape->n; i++) {
     const Field *field = &shape->fields[i];
     if (!field->required || node_find(map, field->key, NULL)) continue;
-    Finding *finding = finding_add(run, RULE_MISSING_KEY, at, "this %s has no \"%s\"",
-                                   filling->what, field->key);
+    Finding *finding =
+        finding_add(run, RULE_MISSING_KEY, at, "this %s has no \"%s\"", filling->what, field->key);
     finding_way_out(run, finding, "add %s: %s", field->key, field->doc);
   }
 }
@@ -160,8 +161,10 @@ static void push_filled(Loader *loader, const Field *field, const char *name, co
   char *made = arena_alloc(arena, shape->size);
   if (name && shape->name != NOWHERE) memcpy(made + shape->name, &name, sizeof name);
   fill(loader, shape, map, at, made);
-  if (field->by_pointer) push_any(arena, vec, &made, sizeof made);
-  else push_any(arena, vec, made, shape->size);
+  if (field->by_pointer)
+    push_any(arena, vec, &made, sizeof made);
+  else
+    push_any(arena, vec, made, shape->size);
 }
 
 void field_list(Loader *loader, const Field *field, const Pair *pair, void *object) {

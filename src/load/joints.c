@@ -6,8 +6,10 @@
 /* ---- passes ---- */
 
 #define OPERATION(key_, kind_, measure_, words_, doc_)                                             \
-  {.key = key_, .type = FIELD_OPERATION, .offset = offsetof(Pass, amount), .doc = doc_,            \
-   .words = words_, .measure = measure_, .pass_kind = kind_}
+  {                                                                                                \
+    .key = key_, .type = FIELD_OPERATION, .offset = offsetof(Pass, amount), .doc = doc_,           \
+    .words = words_, .measure = measure_, .pass_kind = kind_                                       \
+  }
 #define OPERATIONS                                                                                 \
   OPERATION("to", PASS_TO, MEASURE_TORQUE, "hand|seat|final", "a torque, or hand, seat or final"), \
       OPERATION("angle", PASS_ANGLE, MEASURE_ANGLE, NULL, "turned on by this angle"),              \
@@ -37,16 +39,18 @@ static void check_operations(Loader *loader, const Node *map, Place at, bool in_
   size_t n;
   const Field *operation = operation_in(map, &n);
   if (n > 1) {
-    Finding *finding = finding_add(loader->run, RULE_REPEATED_KEY, at,
-                                   "one pass does %zu things at once", n);
+    Finding *finding =
+        finding_add(loader->run, RULE_REPEATED_KEY, at, "one pass does %zu things at once", n);
     finding_way_out(loader->run, finding, "write each as a pass of its own, in order");
   }
   if (n == 0 && !(in_step && node_find(map, "joint", NULL))) {
     Finding *finding = finding_add(loader->run, RULE_MISSING_KEY, at, "this pass does nothing");
-    finding_way_out(loader->run, finding, "it has one of to, angle, back_off, undo, turn_over, check%s",
+    finding_way_out(loader->run, finding,
+                    "it has one of to, angle, back_off, undo, turn_over, check%s",
                     in_step ? ", or a joint alone for all its own passes" : "");
   }
-  bool of_joint = operation && operation->pass_kind != PASS_TURN_OVER && operation->pass_kind != PASS_CHECK;
+  bool of_joint =
+      operation && operation->pass_kind != PASS_TURN_OVER && operation->pass_kind != PASS_CHECK;
   if (in_step && of_joint && !node_find(map, "joint", NULL)) {
     Finding *finding = finding_add(loader->run, RULE_MISSING_KEY, at, "this pass names no joint");
     finding_way_out(loader->run, finding, "add joint: with the joint's name");
@@ -61,10 +65,10 @@ static void finish_tighten(Loader *loader, const Node *map, void *object) {
   check_operations(loader, map, ((Pass *)object)->at, true);
 }
 
-const Shape pass_shape = {"pass", pass_fields, COUNT(pass_fields), sizeof(Pass), NOWHERE,
-                          offsetof(Pass, at), finish_pass};
-const Shape tighten_shape = {"pass", tighten_fields, COUNT(tighten_fields), sizeof(Pass), NOWHERE,
-                             offsetof(Pass, at), finish_tighten};
+const Shape pass_shape = {"pass",  pass_fields,        COUNT(pass_fields), sizeof(Pass),
+                          NOWHERE, offsetof(Pass, at), finish_pass};
+const Shape tighten_shape = {"pass",  tighten_fields,     COUNT(tighten_fields), sizeof(Pass),
+                             NOWHERE, offsetof(Pass, at), finish_tighten};
 
 void field_operation(Loader *loader, const Field *field, const Pair *pair, void *object) {
   Pass *pass = object;
@@ -146,9 +150,9 @@ void field_places(Loader *loader, const Field *field, const Pair *pair, void *ob
     if (!need_list(loader, named->value, named->key)) continue;
     if (has_bad(named->value)) continue;
     if (named->value->items.n != 2) {
-      Finding *finding = finding_add(loader->run, RULE_WRONG_TYPE, named->value->at,
-                                     "a place has two coordinates, this one %zu",
-                                     named->value->items.n);
+      Finding *finding =
+          finding_add(loader->run, RULE_WRONG_TYPE, named->value->at,
+                      "a place has two coordinates, this one %zu", named->value->items.n);
       finding_way_out(loader->run, finding, "write [across mm, up mm]");
       continue;
     }
@@ -162,18 +166,31 @@ void field_places(Loader *loader, const Field *field, const Pair *pair, void *ob
 /* ---- joints ---- */
 
 static const Field into_fields[] = {
-    FIELD(JointDecl, into_material, "material", REF, "of what the thread is cut in", .kind = ENTRY_MATERIAL),
-    FIELD(JointDecl, engagement, "engagement", LITERAL, "length of thread that holds", .measure = MEASURE_LENGTH),
-    FIELD(JointDecl, hole_depth, "hole_depth", LITERAL, "depth of a blind hole", .measure = MEASURE_LENGTH),
+    FIELD(JointDecl, into_material, "material", REF, "of what the thread is cut in",
+          .kind = ENTRY_MATERIAL),
+    FIELD(JointDecl, engagement, "engagement", LITERAL, "length of thread that holds",
+          .measure = MEASURE_LENGTH),
+    FIELD(JointDecl, hole_depth, "hole_depth", LITERAL, "depth of a blind hole",
+          .measure = MEASURE_LENGTH),
 };
-static const Shape into_shape = {"thread's hole", into_fields, COUNT(into_fields), sizeof(JointDecl), NOWHERE, NOWHERE, NULL};
+static const Shape into_shape = {
+    "thread's hole", into_fields, COUNT(into_fields), sizeof(JointDecl), NOWHERE, NOWHERE, NULL};
 
 static const Field clamped_fields[] = {
-    FIELD(JointDecl, clamped_length, "length", LITERAL, "length clamped under the head", .measure = MEASURE_LENGTH),
-    FIELD(JointDecl, clamped_material, "material", REF, "of what is clamped", .kind = ENTRY_MATERIAL),
-    FIELD(JointDecl, stud_material, "stud", REF, "material of the stud or bolt", .kind = ENTRY_MATERIAL),
+    FIELD(JointDecl, clamped_length, "length", LITERAL, "length clamped under the head",
+          .measure = MEASURE_LENGTH),
+    FIELD(JointDecl, clamped_material, "material", REF, "of what is clamped",
+          .kind = ENTRY_MATERIAL),
+    FIELD(JointDecl, stud_material, "stud", REF, "material of the stud or bolt",
+          .kind = ENTRY_MATERIAL),
 };
-static const Shape clamped_shape = {"clamped stack", clamped_fields, COUNT(clamped_fields), sizeof(JointDecl), NOWHERE, NOWHERE, NULL};
+static const Shape clamped_shape = {"clamped stack",
+                                    clamped_fields,
+                                    COUNT(clamped_fields),
+                                    sizeof(JointDecl),
+                                    NOWHERE,
+                                    NOWHERE,
+                                    NULL};
 
 /* The first HARDWARE say what is there; then come those that win or lose as one. */
 #define HARDWARE 12
@@ -182,25 +199,45 @@ static const Field joint_fields[] = {
     FIELD(JointDecl, thread, "thread", WORD, "M10x1.25, M6, 1/4-20 UNC"),
     FIELD(JointDecl, strength, "class", REF, "strength class", .kind = ENTRY_STRENGTH),
     FIELD(JointDecl, count, "count", NUMBER, "how many, for each instance of the part's role"),
-    FIELD(JointDecl, reuse, "reuse", WORD, "whether fasteners may be used again", .words = "new|any|limit"),
-    FIELD(JointDecl, duty, "duty", WORD, "what it does; clamp if left out", .words = "clamp|seal|lock|locate"),
+    FIELD(JointDecl, reuse, "reuse", WORD, "whether fasteners may be used again",
+          .words = "new|any|limit"),
+    FIELD(JointDecl, duty, "duty", WORD, "what it does; clamp if left out",
+          .words = "clamp|seal|lock|locate"),
     FIELD(JointDecl, drive, "drive", TEXT, "the socket or key it takes"),
     {.key = "into", .type = FIELD_ONE, .doc = "the hole it is screwed into", .shape = &into_shape},
-    FIELD(JointDecl, shank, "shank", LITERAL, "least diameter of a waisted shank", .measure = MEASURE_LENGTH),
+    FIELD(JointDecl, shank, "shank", LITERAL, "least diameter of a waisted shank",
+          .measure = MEASURE_LENGTH),
     FIELD(JointDecl, hollow, "hollow", LITERAL, "bore of a hollow bolt", .measure = MEASURE_LENGTH),
-    {.key = "clamped", .type = FIELD_ONE, .doc = "what stands under the head, for hot preload", .shape = &clamped_shape},
-    {.key = "places", .type = FIELD_PLACES, .doc = "where each fastener stands, seen from its head"},
-    FIELD(JointDecl, parties, "parties", WORDS, "roles held together: their makers may speak for the joint"),
-    FIELD(JointDecl, lubricant, "lubricant", REF, "the condition the torque is for", .kind = ENTRY_LUBRICANT, .words = "none|not_stated"),
-    FIELD(JointDecl, threadlock, "threadlock", REF, "threadlocker on the thread", .kind = ENTRY_THREADLOCKER, .words = "none"),
+    {.key = "clamped",
+     .type = FIELD_ONE,
+     .doc = "what stands under the head, for hot preload",
+     .shape = &clamped_shape},
+    {.key = "places",
+     .type = FIELD_PLACES,
+     .doc = "where each fastener stands, seen from its head"},
+    FIELD(JointDecl, parties, "parties", WORDS,
+          "roles held together: their makers may speak for the joint"),
+    FIELD(JointDecl, lubricant, "lubricant", REF, "the condition the torque is for",
+          .kind = ENTRY_LUBRICANT, .words = "none|not_stated"),
+    FIELD(JointDecl, threadlock, "threadlock", REF, "threadlocker on the thread",
+          .kind = ENTRY_THREADLOCKER, .words = "none"),
     FIELD(JointDecl, torque, "torque", LITERAL, "final torque", .measure = MEASURE_TORQUE),
-    FIELD(JointDecl, method, "method", WORD, "how the end is found; torque if left out", .words = "torque|angle|yield|stretch|hand"),
-    {.key = "passes", .type = FIELD_PASSES, .doc = "the way to the final torque", .shape = &pass_shape},
-    FIELD(JointDecl, order, "order", WORDS, "places in order; proposed from the places if left out"),
-    FIELD(JointDecl, adapter, "adapter", LITERAL, "length an adapter adds to the wrench", .measure = MEASURE_LENGTH),
-    FIELD(JointDecl, adapter_angle, "adapter_angle", LITERAL, "angle between adapter and wrench", .measure = MEASURE_ANGLE),
-    FIELD(JointDecl, angle, "angle", LITERAL, "final angle after the torque", .measure = MEASURE_ANGLE),
-    FIELD(JointDecl, stretch, "stretch", LITERAL, "by how much the bolt gets longer", .measure = MEASURE_LENGTH),
+    FIELD(JointDecl, method, "method", WORD, "how the end is found; torque if left out",
+          .words = "torque|angle|yield|stretch|hand"),
+    {.key = "passes",
+     .type = FIELD_PASSES,
+     .doc = "the way to the final torque",
+     .shape = &pass_shape},
+    FIELD(JointDecl, order, "order", WORDS,
+          "places in order; proposed from the places if left out"),
+    FIELD(JointDecl, adapter, "adapter", LITERAL, "length an adapter adds to the wrench",
+          .measure = MEASURE_LENGTH),
+    FIELD(JointDecl, adapter_angle, "adapter_angle", LITERAL, "angle between adapter and wrench",
+          .measure = MEASURE_ANGLE),
+    FIELD(JointDecl, angle, "angle", LITERAL, "final angle after the torque",
+          .measure = MEASURE_ANGLE),
+    FIELD(JointDecl, stretch, "stretch", LITERAL, "by how much the bolt gets longer",
+          .measure = MEASURE_LENGTH),
     FIELD(JointDecl, when, "when", CONDITION, "holds only under this condition"),
     FIELD(JointDecl, page, "page", WORD, "page of the sheet"),
     FIELD(JointDecl, why, "why", TEXT, "the reason"),
@@ -213,10 +250,17 @@ static void finish_joint(Loader *loader, const Node *map, void *object) {
   for (size_t i = 0; i < map->pairs.n; i++) {
     const Field *field = shape_find(&joint_shape, map->pairs.at[i].key);
     if (!field || text_is(field->key, "when")) continue;
-    if (field <= &joint_fields[HARDWARE]) joint->hardware = true;
-    else if (field < shape_find(&joint_shape, "when")) joint->bundle = true;
+    if (field <= &joint_fields[HARDWARE])
+      joint->hardware = true;
+    else if (field < shape_find(&joint_shape, "when"))
+      joint->bundle = true;
   }
 }
 
-const Shape joint_shape = {"joint", joint_fields, COUNT(joint_fields), sizeof(JointDecl),
-                           offsetof(JointDecl, name), offsetof(JointDecl, at), finish_joint};
+const Shape joint_shape = {"joint",
+                           joint_fields,
+                           COUNT(joint_fields),
+                           sizeof(JointDecl),
+                           offsetof(JointDecl, name),
+                           offsetof(JointDecl, at),
+                           finish_joint};

@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define ID_MOST 120     /* characters */
+#define ID_MOST     120 /* characters */
 #define ABSENT_MOST 100 /* unknown ids that get a nearest word */
 
 static const char *key_of(Loader *loader, EntryKind kind, const char *id) {
@@ -54,9 +54,9 @@ static void report_absent(Loader *loader, EntryKind kind, const char *id, Place 
     text_addf(&where, "%s%s", i > 0 ? " or " : "",
               folder_in(loader, loader->source->libraries.at[i], kind));
   }
-  Finding *finding = finding_add(loader->run, RULE_NO_ENTRY, at, "there is no %s \"%s\" in %s",
-                                 entry_kind_word(kind), id,
-                                 where.n > 0 ? text_done(&where) : "the library: no folder is given");
+  Finding *finding = finding_add(
+      loader->run, RULE_NO_ENTRY, at, "there is no %s \"%s\" in %s", entry_kind_word(kind), id,
+      where.n > 0 ? text_done(&where) : "the library: no folder is given");
   /* A nearest word costs; a file with hundreds of unknown ids is no slip. */
   if (loader->absent++ < ABSENT_MOST) say_near(loader, finding, id, offered(loader, kind));
 }
@@ -70,7 +70,8 @@ static Entry *take_file(Loader *loader, EntryKind kind, const char *id, const ch
   const Node *root = loader->source->nodes(run, path, text, size);
   if (!root) return NULL;
   if (root->kind != NODE_MAP) {
-    Finding *finding = finding_add(run, RULE_WRONG_TYPE, root->at, "an entry is written as key: value lines");
+    Finding *finding =
+        finding_add(run, RULE_WRONG_TYPE, root->at, "an entry is written as key: value lines");
     finding_way_out(run, finding, "begin with kind: %s", entry_kind_word(kind));
     return NULL;
   }
@@ -78,15 +79,16 @@ static Entry *take_file(Loader *loader, EntryKind kind, const char *id, const ch
   const Node *said = node_find(root, "kind", &at);
   if (said && said->bad) return NULL;
   if (!said) {
-    Finding *finding = finding_add(run, RULE_MISSING_KEY, root->at, "this file does not say its kind");
+    Finding *finding =
+        finding_add(run, RULE_MISSING_KEY, root->at, "this file does not say its kind");
     finding_way_out(run, finding, "add kind: %s", entry_kind_word(kind));
     return NULL;
   }
   if (said->kind != NODE_SCALAR || !text_is(said->text, entry_kind_word(kind))) {
-    Finding *finding = finding_add(run, RULE_WRONG_KIND, said->at, "this is %s%s, %s is wanted here",
-                                   said->kind == NODE_SCALAR ? "of kind " : "no kind",
-                                   said->kind == NODE_SCALAR ? said->text : "",
-                                   with_article(loader, entry_kind_word(kind)));
+    Finding *finding = finding_add(
+        run, RULE_WRONG_KIND, said->at, "this is %s%s, %s is wanted here",
+        said->kind == NODE_SCALAR ? "of kind " : "no kind",
+        said->kind == NODE_SCALAR ? said->text : "", with_article(loader, entry_kind_word(kind)));
     finding_way_out(run, finding, "entries in %s have kind: %s", entry_kind_folder(kind),
                     entry_kind_word(kind));
     return NULL;
@@ -117,8 +119,9 @@ static Entry *look_for(Loader *loader, EntryKind kind, const char *id, bool *abs
 Entry *loader_need(Loader *loader, EntryKind kind, const char *id, Place at) {
   if (!is_id(id)) {
     Finding *finding = finding_add(loader->run, RULE_BAD_WORD, at, "\"%s\" cannot be an id", id);
-    finding_way_out(loader->run, finding,
-                    "an id is the file's name without .yaml: letters, digits, _, - and points inside");
+    finding_way_out(
+        loader->run, finding,
+        "an id is the file's name without .yaml: letters, digits, _, - and points inside");
     return NULL;
   }
   if (!loader->follow) return NULL;
@@ -130,8 +133,10 @@ Entry *loader_need(Loader *loader, EntryKind kind, const char *id, Place at) {
   if (map_find(loader->in_vain, key)) return NULL;
   bool absent = false;
   Entry *entry = look_for(loader, kind, id, &absent);
-  if (absent) report_absent(loader, kind, id, at);
-  else if (!entry) map_put(loader->in_vain, key, loader);
+  if (absent)
+    report_absent(loader, kind, id, at);
+  else if (!entry)
+    map_put(loader->in_vain, key, loader);
   if (!entry) return NULL;
   map_put(loader->library->by_key, key, entry);
   vec_push(loader->run->arena, &loader->library->list, entry);
@@ -146,9 +151,12 @@ static bool has_numbers(const Entry *entry) {
     return entry->is.engine.values.n + entry->is.engine.limits.n + entry->is.engine.joints.n > 0;
   case ENTRY_PART:
     return entry->is.part.values.n + entry->is.part.limits.n + entry->is.part.joints.n +
-               entry->is.part.mates.n > 0;
-  case ENTRY_RELATION: return entry->is.relation.quantities.n > 0;
-  default: return false;
+               entry->is.part.mates.n >
+           0;
+  case ENTRY_RELATION:
+    return entry->is.relation.quantities.n > 0;
+  default:
+    return false;
   }
 }
 
@@ -201,8 +209,11 @@ static Library *library_new(Arena *arena) {
 }
 
 Library *load_build(Run *run, const LoadSource *source, const char *build_path) {
-  Loader loader = {.run = run, .source = source, .library = library_new(run->arena),
-                   .in_vain = map_new(run->arena), .follow = true};
+  Loader loader = {.run = run,
+                   .source = source,
+                   .library = library_new(run->arena),
+                   .in_vain = map_new(run->arena),
+                   .follow = true};
   size_t size = 0, before = run->findings->list.n;
   const char *text = source->text(source->context, run, build_path, &size);
   if (!text) {
@@ -224,8 +235,11 @@ Library *load_build(Run *run, const LoadSource *source, const char *build_path) 
 }
 
 Entry *load_entry(Run *run, const LoadSource *source, EntryKind kind, const char *id) {
-  Loader loader = {.run = run, .source = source, .library = library_new(run->arena),
-                   .in_vain = map_new(run->arena), .follow = true};
+  Loader loader = {.run = run,
+                   .source = source,
+                   .library = library_new(run->arena),
+                   .in_vain = map_new(run->arena),
+                   .follow = true};
   Entry *entry = loader_need(&loader, kind, id, place_at(NULL, 0, 0, 1));
   loader.follow = false;
   fill_pending(&loader);

@@ -10,7 +10,8 @@
 /* Where texts come from. */
 typedef struct LoadSource {
   void *context;
-  /* The whole file, or NULL when it is not there. Reports other troubles itself and answers NULL. */
+  /* The whole file, or NULL when it is not there. Reports other troubles itself and answers NULL.
+   */
   const char *(*text)(void *context, Run *run, const char *path, size_t *size);
   Node *(*nodes)(Run *run, const char *path, const char *text, size_t size);
   /* Ids a folder offers, for "did you mean". */
@@ -30,8 +31,8 @@ Entry *load_entry(Run *run, const LoadSource *source, EntryKind kind, const char
  * (library_part); paths are no part of it. 64 hexadecimal digits. */
 void load_revision(Run *run, const Library *library, const char **all, const char **library_part);
 
-/* What may be written, from the same tables that read it: a JSON schema (draft-07) for editors, with
- * the library's ids as the words a reference may hold, and the reference page. */
+/* What may be written, from the same tables that read it: a JSON schema (draft-07) for editors,
+ * with the library's ids as the words a reference may hold, and the reference page. */
 void load_schema_json(Text *out, const Words ids[ENTRY_KIND_COUNT]);
 void load_reference_markdown(Text *out);
 

@@ -13,12 +13,12 @@ typedef struct Loader {
   Run *run;
   const LoadSource *source;
   Library *library;
-  VEC(Pending) pending; /* read, of the right kind, not yet filled */
+  VEC(Pending) pending;             /* read, of the right kind, not yet filled */
   Words *offered[ENTRY_KIND_COUNT]; /* ids of the libraries, looked up when first needed */
-  Map *in_vain;         /* keys of files that are there and of no use */
-  size_t absent;        /* ids nothing was found for */
-  bool follow;          /* references are read too */
-  Entry *entry;         /* being filled */
+  Map *in_vain;                     /* keys of files that are there and of no use */
+  size_t absent;                    /* ids nothing was found for */
+  bool follow;                      /* references are read too */
+  Entry *entry;                     /* being filled */
 } Loader;
 
 /* The entry, asked for at that place; queued for filling the first time. NULL after a

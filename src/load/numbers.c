@@ -62,8 +62,10 @@ Expr expr_of(Loader *loader, const Node *node, const char *key, bool may_formula
   size_t from = loader->run->findings->list.n;
   expr.literal = literal_parse(loader->run, node->at, node->text);
   settle_places(loader, node, from);
-  if (expr.literal.shape != LITERAL_NONE) expr.kind = EXPR_LITERAL;
-  else if (may_formula) hint_formula(loader, node->text, from);
+  if (expr.literal.shape != LITERAL_NONE)
+    expr.kind = EXPR_LITERAL;
+  else if (may_formula)
+    hint_formula(loader, node->text, from);
   return expr;
 }
 
@@ -121,7 +123,8 @@ void field_condition(Loader *loader, const Field *field, const Pair *pair, void 
 void field_unit(Loader *loader, const Field *field, const Pair *pair, void *object) {
   QuantityDecl *quantity = object;
   const Node *node = pair->value;
-  if (node->kind == NODE_SCALAR && node->quoted && (node->text[0] == '\0' || text_is(node->text, "1"))) {
+  if (node->kind == NODE_SCALAR && node->quoted &&
+      (node->text[0] == '\0' || text_is(node->text, "1"))) {
     quantity->unit = unit_of_number();
     quantity->unit_said = (Said){"", node->at};
     return;
@@ -130,11 +133,13 @@ void field_unit(Loader *loader, const Field *field, const Pair *pair, void *obje
   if (!quantity->unit_said.s) return;
   quantity->unit = unit_find(quantity->unit_said.s);
   if (quantity->unit) return;
-  Finding *finding = finding_add(loader->run, RULE_UNKNOWN_UNIT, node->at, "\"%s\" is no unit known here",
-                                 quantity->unit_said.s);
+  Finding *finding = finding_add(loader->run, RULE_UNKNOWN_UNIT, node->at,
+                                 "\"%s\" is no unit known here", quantity->unit_said.s);
   Words spellings = {0};
   unit_spellings(loader->run->arena, &spellings);
   const char *near = near_word(quantity->unit_said.s, &spellings);
-  if (near) finding_way_out(loader->run, finding, "did you mean \"%s\"?", near);
-  else finding_way_out(loader->run, finding, "for a plain number write unit: \"\"");
+  if (near)
+    finding_way_out(loader->run, finding, "did you mean \"%s\"?", near);
+  else
+    finding_way_out(loader->run, finding, "for a plain number write unit: \"\"");
 }

@@ -44,8 +44,9 @@ static Said said_joined(Loader *loader, const Node *list, const char *key) {
 
 void field_text(Loader *loader, const Field *field, const Pair *pair, void *object) {
   bool list = field->joined && pair->value->kind == NODE_LIST;
-  put_said(object, field, list ? said_joined(loader, pair->value, field->key)
-                               : said_text(loader, pair->value, field->key));
+  put_said(object, field,
+           list ? said_joined(loader, pair->value, field->key)
+                : said_text(loader, pair->value, field->key));
 }
 
 /* Is the word one of those the field allows? */
@@ -119,7 +120,8 @@ void field_job_number(Loader *loader, const Field *field, const Pair *pair, void
 }
 
 /* One word, or a list of them. */
-static void read_saids(Loader *loader, const Field *field, const Node *node, void *object, bool prose) {
+static void read_saids(Loader *loader, const Field *field, const Node *node, void *object,
+                       bool prose) {
   if (node->bad) return;
   bool one = node->kind == NODE_SCALAR;
   if (!one && !need_list(loader, node, field->key)) return;
@@ -145,8 +147,8 @@ void field_number(Loader *loader, const Field *field, const Pair *pair, void *ob
   if (!said.s) return;
   size_t length = strlen(said.s);
   if (length > 6 || !all_digits(said.s, length)) {
-    Finding *finding = finding_add(loader->run, RULE_BAD_NUMBER, said.at,
-                                   "\"%s\" is no whole number", said.s);
+    Finding *finding =
+        finding_add(loader->run, RULE_BAD_NUMBER, said.at, "\"%s\" is no whole number", said.s);
     finding_way_out(loader->run, finding, "\"%s\" counts: write 0 to 999999", field->key);
     return;
   }
@@ -214,13 +216,16 @@ void field_word_sets(Loader *loader, const Field *field, const Pair *pair, void 
       FIELD(ChoiceDecl, label, "label", TEXT, "what people call it"),
       FIELD(ChoiceDecl, words, "words", WORDS, "what may be chosen", .required = true),
   };
-  static const Shape shape = {"choice", fields, COUNT(fields), sizeof(ChoiceDecl), NOWHERE, NOWHERE, NULL};
+  static const Shape shape = {"choice", fields,  COUNT(fields), sizeof(ChoiceDecl),
+                              NOWHERE,  NOWHERE, NULL};
   for (size_t i = 0; i < pair->value->pairs.n; i++) {
     const Pair *named = &pair->value->pairs.at[i];
     if (named->value->bad) continue;
     ChoiceDecl choice = {.name = named->key, .at = named->key_at};
-    if (named->value->kind == NODE_MAP) fill(loader, &shape, named->value, named->key_at, &choice);
-    else field_words(loader, &fields[1], named, &choice);
+    if (named->value->kind == NODE_MAP)
+      fill(loader, &shape, named->value, named->key_at, &choice);
+    else
+      field_words(loader, &fields[1], named, &choice);
     push_any(loader->run->arena, (char *)object + field->offset, &choice, sizeof choice);
   }
 }
@@ -230,7 +235,8 @@ void field_words_chosen(Loader *loader, const Field *field, const Pair *pair, vo
   for (size_t i = 0; i < pair->value->pairs.n; i++) {
     const Pair *named = &pair->value->pairs.at[i];
     ChoiceMade made = {named->key, named->key_at, said_word(loader, named->value, named->key)};
-    if (made.word.s) push_any(loader->run->arena, (char *)object + field->offset, &made, sizeof made);
+    if (made.word.s)
+      push_any(loader->run->arena, (char *)object + field->offset, &made, sizeof made);
   }
 }
 

@@ -4,7 +4,8 @@
 #define SHAPE(name_, what_, fields_, T, finish_)                                                   \
   const Shape name_ = {what_, fields_, COUNT(fields_), sizeof(T), NOWHERE, NOWHERE, finish_}
 #define PLACED(name_, what_, fields_, T, finish_)                                                  \
-  static const Shape name_ = {what_, fields_, COUNT(fields_), sizeof(T), NOWHERE, offsetof(T, at), finish_}
+  static const Shape name_ = {what_,   fields_,         COUNT(fields_), sizeof(T),                 \
+                              NOWHERE, offsetof(T, at), finish_}
 
 /* ---- steps ---- */
 
@@ -21,12 +22,14 @@ static const Field box_fields[] = {
 PLACED(box_shape, "box", box_fields, BoxDecl, NULL);
 
 static void finish_axis(Loader *loader, const Node *map, void *object) {
-  bool by_quantity = node_find(map, "quantity", NULL) != NULL, by_role = node_find(map, "role", NULL) != NULL;
+  bool by_quantity = node_find(map, "quantity", NULL) != NULL,
+       by_role = node_find(map, "role", NULL) != NULL;
   Place at = ((TableAxis *)object)->at;
   if (by_quantity != by_role) return;
-  Finding *finding = finding_add(loader->run, by_role ? RULE_REPEATED_KEY : RULE_MISSING_KEY, at,
-                                 by_role ? "one side of a table goes by a quantity or by a role, not by both"
-                                         : "this side of the table goes by nothing");
+  Finding *finding =
+      finding_add(loader->run, by_role ? RULE_REPEATED_KEY : RULE_MISSING_KEY, at,
+                  by_role ? "one side of a table goes by a quantity or by a role, not by both"
+                          : "this side of the table goes by nothing");
   finding_way_out(loader->run, finding, "write {quantity, from, to, step} or {role, parts: [...]}");
 }
 
@@ -35,7 +38,8 @@ static const Field axis_fields[] = {
     FIELD(TableAxis, from, "from", LITERAL, "first value", .extent = EXTENT_EXACT),
     FIELD(TableAxis, to, "to", LITERAL, "last value", .extent = EXTENT_EXACT),
     FIELD(TableAxis, step, "step", LITERAL, "from one to the next", .extent = EXTENT_EXACT),
-    FIELD(TableAxis, bin, "bin", LITERAL, "half width judged at its edges; half a step if left out", .extent = EXTENT_EXACT),
+    FIELD(TableAxis, bin, "bin", LITERAL, "half width judged at its edges; half a step if left out",
+          .extent = EXTENT_EXACT),
     FIELD(TableAxis, role, "role", WORD, "the role whose parts it goes by"),
     FIELD(TableAxis, parts, "parts", REFS, "the parts offered", .kind = ENTRY_PART),
     FIELD(TableAxis, fact, "fact", WORD, "a value of the part, printed beside its name"),
@@ -65,7 +69,10 @@ static const Field before_fields[] = {
 PLACED(before_shape, "before", before_fields, StepBefore, NULL);
 
 #define STEP(key_, kind_, doc_)                                                                    \
-  {.key = key_, .type = FIELD_STEP, .offset = offsetof(StepDecl, text), .doc = doc_, .step_kind = kind_}
+  {                                                                                                \
+    .key = key_, .type = FIELD_STEP, .offset = offsetof(StepDecl, text), .doc = doc_,              \
+    .step_kind = kind_                                                                             \
+  }
 
 static const Field step_fields[] = {
     FIELD(StepDecl, id, "id", WORD, "its name in the order", .required = true),
@@ -78,7 +85,8 @@ static const Field step_fields[] = {
     STEP("hold", STEP_HOLD, "two initials before work goes on"),
     FIELD(StepDecl, for_each, "for_each", WORD, "once for each member of this set"),
     FIELD(StepDecl, after, "after", WORDS, "steps or blocks that come first"),
-    FIELD(StepDecl, before, "before", LIST, "steps that come later, and why", .shape = &before_shape),
+    FIELD(StepDecl, before, "before", LIST, "steps that come later, and why",
+          .shape = &before_shape),
     FIELD(StepDecl, place, "place", WORD, "not tied to its neighbours", .words = "floats"),
     FIELD(StepDecl, when, "when", CONDITION, "only for these combinations"),
     FIELD(StepDecl, through, "through", WORDS, "openings it needs open"),
@@ -94,22 +102,30 @@ static const Field step_fields[] = {
     FIELD(StepDecl, removes, "removes", WORDS, "roles whose parts are taken off"),
     FIELD(StepDecl, seals, "seals", WORDS, "joint faces it seals"),
     FIELD(StepDecl, boxes, "boxes", LIST, "values measured", .shape = &box_shape),
-    {.key = "tighten", .type = FIELD_TIGHTEN, .doc = "joints, in one sequence", .shape = &tighten_shape},
+    {.key = "tighten",
+     .type = FIELD_TIGHTEN,
+     .doc = "joints, in one sequence",
+     .shape = &tighten_shape},
     FIELD(StepDecl, disturbs, "disturbs", WORD, "a joint this work loosens"),
-    FIELD(StepDecl, table, "table", ONE, "a bench table", .shape = &table_shape, .by_pointer = true),
+    FIELD(StepDecl, table, "table", ONE, "a bench table", .shape = &table_shape,
+          .by_pointer = true),
     FIELD(StepDecl, work, "work", LIST, "worked-out values", .shape = &work_shape),
     FIELD(StepDecl, needs, "needs", WORDS, "states it needs: \"clean base_joint\", pumped"),
     FIELD(StepDecl, makes, "makes", WORDS, "states it brings about"),
     FIELD(StepDecl, ends, "ends", WORDS, "states it ends"),
-    FIELD(StepDecl, turns, "turns", LITERAL, "the engine is turned over by this", .measure = MEASURE_ANGLE),
+    FIELD(StepDecl, turns, "turns", LITERAL, "the engine is turned over by this",
+          .measure = MEASURE_ANGLE),
     FIELD(StepDecl, since, "since", WORD, "the step a time counts from"),
-    FIELD(StepDecl, within, "within", LITERAL, "at most this long after it", .measure = MEASURE_TIME),
-    FIELD(StepDecl, not_before, "not_before", LITERAL, "at least this long after it", .measure = MEASURE_TIME),
+    FIELD(StepDecl, within, "within", LITERAL, "at most this long after it",
+          .measure = MEASURE_TIME),
+    FIELD(StepDecl, not_before, "not_before", LITERAL, "at least this long after it",
+          .measure = MEASURE_TIME),
     FIELD(StepDecl, cautions, "cautions", REFS, "what to mind", .kind = ENTRY_CAUTION),
     FIELD(StepDecl, uses, "uses", REFS, "consumables", .kind = ENTRY_CONSUMABLE),
     FIELD(StepDecl, tools, "tools", TEXTS, "tools beside the usual ones"),
     FIELD(StepDecl, figures, "figures", WORDS, "figures at the step",
-          .words = "deck_section|bore_points|ring_clock|piston_way|valve_circle|spring_height|sprocket_line|pattern"),
+          .words = "deck_section|bore_points|ring_clock|piston_way|valve_circle|spring_height|"
+                   "sprocket_line|pattern"),
     FIELD(StepDecl, hold_kind, "hold_kind", WORD, "which of the engine's holds this is"),
     FIELD(StepDecl, note, "note", TEXT, "printed below it"),
 };
@@ -152,7 +168,8 @@ static void finish_step(Loader *loader, const Node *map, void *object) {
     if (field && field->type == FIELD_STEP) return; /* there, and reported */
   }
   Finding *finding = finding_add(loader->run, RULE_MISSING_KEY, step->at, "this step says nothing");
-  finding_way_out(loader->run, finding, "it has one of do, check, verify, record, decide, wait, hold with its text");
+  finding_way_out(loader->run, finding,
+                  "it has one of do, check, verify, record, decide, wait, hold with its text");
 }
 
 PLACED(step_shape, "step", step_fields, StepDecl, finish_step);
@@ -163,11 +180,13 @@ static const Field block_fields[] = {
     FIELD(BlockDecl, id, "id", WORD, "its name in the order", .required = true),
     FIELD(BlockDecl, title, "title", TEXT, "printed above its steps"),
     FIELD(BlockDecl, for_each, "for_each", WORD, "once for each member of this set"),
-    FIELD(BlockDecl, by, "by", WORD, "one member after another, or step by step", .words = "member|step"),
+    FIELD(BlockDecl, by, "by", WORD, "one member after another, or step by step",
+          .words = "member|step"),
     FIELD(BlockDecl, when, "when", CONDITION, "only for these combinations"),
     FIELD(BlockDecl, after, "after", WORDS, "steps or blocks that come first"),
     FIELD(BlockDecl, cautions, "cautions", REFS, "what to mind", .kind = ENTRY_CAUTION),
-    FIELD(BlockDecl, steps, "steps", LIST, "in the order they are written", .shape = &step_shape, .by_pointer = true, .required = true),
+    FIELD(BlockDecl, steps, "steps", LIST, "in the order they are written", .shape = &step_shape,
+          .by_pointer = true, .required = true),
 };
 PLACED(block_shape, "block", block_fields, BlockDecl, NULL);
 
@@ -177,17 +196,26 @@ static const Field needs_fields[] = {
     FIELD(ProcedureEntry, needs_roles, "roles", WORDS, "roles it must have"),
     FIELD(ProcedureEntry, needs_quantities, "quantities", WORDS, "quantities it must have"),
 };
-static const Shape needs_shape = {"procedure's needs", needs_fields, COUNT(needs_fields), sizeof(ProcedureEntry), NOWHERE, NOWHERE, NULL};
+static const Shape needs_shape = {"procedure's needs",
+                                  needs_fields,
+                                  COUNT(needs_fields),
+                                  sizeof(ProcedureEntry),
+                                  NOWHERE,
+                                  NOWHERE,
+                                  NULL};
 
 static const Field procedure_fields[] = {
-    FIELD(ProcedureEntry, sheet, "sheet", WORD, "which part of the packet it prints in; bench if left out", .words = "bench|start"),
+    FIELD(ProcedureEntry, sheet, "sheet", WORD,
+          "which part of the packet it prints in; bench if left out", .words = "bench|start"),
     {.key = "needs", .type = FIELD_ONE, .doc = "what the engine must have", .shape = &needs_shape},
-    FIELD(ProcedureEntry, blocks, "blocks", LIST, "in the order they are written", .shape = &block_shape, .by_pointer = true, .required = true),
+    FIELD(ProcedureEntry, blocks, "blocks", LIST, "in the order they are written",
+          .shape = &block_shape, .by_pointer = true, .required = true),
 };
 SHAPE(procedure_shape, "procedure", procedure_fields, ProcedureEntry, NULL);
 
 static const Field packet_fields[] = {
-    FIELD(PacketEntry, sheets, "sheets", WORDS, "in order", .words = "job|safety|setup|bench|torque|nonconformance|start|customer"),
+    FIELD(PacketEntry, sheets, "sheets", WORDS, "in order",
+          .words = "job|safety|setup|bench|torque|nonconformance|start|customer"),
     FIELD(PacketEntry, paper, "paper", WORD, "its size", .words = "a4|letter"),
     FIELD(PacketEntry, detail, "detail", WORD, "how much is said", .words = "full|short"),
     FIELD(PacketEntry, language, "language", WORD, "of the printed words", .words = "en"),
@@ -200,10 +228,17 @@ static const Field settle_fields[] = {
     FIELD(Settle, sheet, "sheet", WORD, "id of the entry whose sheet holds", .required = true),
     FIELD(Settle, why, "why", TEXT, "the reason", .required = true),
 };
-static const Shape settle_shape = {"choice between sheets", settle_fields, COUNT(settle_fields), sizeof(Settle), offsetof(Settle, name), offsetof(Settle, at), NULL};
+static const Shape settle_shape = {"choice between sheets",
+                                   settle_fields,
+                                   COUNT(settle_fields),
+                                   sizeof(Settle),
+                                   offsetof(Settle, name),
+                                   offsetof(Settle, at),
+                                   NULL};
 
 static const Field concession_fields[] = {
-    FIELD(Concession, rule, "rule", WORD, "the rule's word, as the finding shows it in [ ]", .required = true),
+    FIELD(Concession, rule, "rule", WORD, "the rule's word, as the finding shows it in [ ]",
+          .required = true),
     FIELD(Concession, subject, "of", WORD, "quantity, joint or step", .required = true),
     FIELD(Concession, reason, "reason", TEXT, "why it is accepted", .required = true),
     FIELD(Concession, approver, "approver", TEXT, "who answers for it", .required = true),
@@ -213,7 +248,8 @@ PLACED(concession_shape, "concession", concession_fields, Concession, NULL);
 
 static const Field target_fields[] = {
     FIELD(TargetDecl, quantity, "quantity", WORD, "what is to be reached", .required = true),
-    FIELD(TargetDecl, want, "want", LITERAL, "the value wanted", .extent = EXTENT_EXACT, .required = true),
+    FIELD(TargetDecl, want, "want", LITERAL, "the value wanted", .extent = EXTENT_EXACT,
+          .required = true),
     FIELD(TargetDecl, by, "by", WORD, "the one input that may change"),
     FIELD(TargetDecl, from, "from", LITERAL, "its least value", .extent = EXTENT_EXACT),
     FIELD(TargetDecl, to, "to", LITERAL, "its greatest value", .extent = EXTENT_EXACT),
@@ -234,16 +270,23 @@ static const Field build_fields[] = {
     FIELD(BuildEntry, engine, "engine", REF, "the engine", .kind = ENTRY_ENGINE, .required = true),
     FIELD(BuildEntry, shop, "shop", REF, "the shop", .kind = ENTRY_SHOP, .required = true),
     FIELD(BuildEntry, packet, "packet", REF, "which sheets, on which paper", .kind = ENTRY_PACKET),
-    FIELD(BuildEntry, parts, "parts", PARTS_CHOSEN, "the part in each role, or none", .kind = ENTRY_PART, .words = "none"),
+    FIELD(BuildEntry, parts, "parts", PARTS_CHOSEN, "the part in each role, or none",
+          .kind = ENTRY_PART, .words = "none"),
     FIELD(BuildEntry, choices, "choices", WORDS_CHOSEN, "the engine's choices"),
-    FIELD(BuildEntry, facts, "facts", VALUES, "known values: of the engine, or ROLE.NAME of a part"),
+    FIELD(BuildEntry, facts, "facts", VALUES,
+          "known values: of the engine, or ROLE.NAME of a part"),
     FIELD(BuildEntry, limits, "limits", LIMITS, "narrower limits than the sheets'"),
-    FIELD(BuildEntry, joints, "joints", NAMED, "how a joint is tightened in this job", .shape = &joint_shape, .by_pointer = true),
+    FIELD(BuildEntry, joints, "joints", NAMED, "how a joint is tightened in this job",
+          .shape = &joint_shape, .by_pointer = true),
     FIELD(BuildEntry, procedures, "procedures", REFS, "the work", .kind = ENTRY_PROCEDURE),
-    FIELD(BuildEntry, settle, "settle", NAMED, "whose sheet holds where two disagree", .shape = &settle_shape),
-    FIELD(BuildEntry, concessions, "concessions", LIST, "what is accepted, by whom and why", .shape = &concession_shape),
-    FIELD(BuildEntry, targets, "targets", LIST, "what to reach, and by what", .shape = &target_shape),
+    FIELD(BuildEntry, settle, "settle", NAMED, "whose sheet holds where two disagree",
+          .shape = &settle_shape),
+    FIELD(BuildEntry, concessions, "concessions", LIST, "what is accepted, by whom and why",
+          .shape = &concession_shape),
+    FIELD(BuildEntry, targets, "targets", LIST, "what to reach, and by what",
+          .shape = &target_shape),
     FIELD(BuildEntry, notes, "notes", TEXTS, "printed on the job sheet"),
-    FIELD(BuildEntry, supplied_by_customer, "customer_parts", WORDS, "roles whose parts the customer brought"),
+    FIELD(BuildEntry, supplied_by_customer, "customer_parts", WORDS,
+          "roles whose parts the customer brought"),
 };
 SHAPE(build_shape, "build", build_fields, BuildEntry, NULL);

@@ -62,14 +62,16 @@ static const char *split_text(Arena *arena, const Node *map) {
 
 static void report_type(Loader *loader, const Node *node, const char *key, NodeKind wanted) {
   Run *run = loader->run;
-  const char *whole = wanted == NODE_SCALAR && node->kind == NODE_MAP ? split_text(run->arena, node) : NULL;
+  const char *whole =
+      wanted == NODE_SCALAR && node->kind == NODE_MAP ? split_text(run->arena, node) : NULL;
   if (whole) {
     const Pair *pair = &node->pairs.at[0];
     Place at = pair->key_at;
     at.width = pair->value->at.column + pair->value->at.width - at.column;
     Finding *finding = finding_add(run, RULE_QUOTE_IT, at,
                                    "a colon with a blank behind it makes this a mapping; \"%s\" "
-                                   "holds text", key);
+                                   "holds text",
+                                   key);
     const char *quote = strchr(whole, '"') ? "'" : "\"";
     finding_way_out(run, finding, "quote it: %s%s%s", quote, whole, quote);
     return;
@@ -105,11 +107,12 @@ bool need_word(Loader *loader, const Node *node, const char *key) {
                                  "the value of \"%s\" runs on over the next line", key);
   const char *colon = tight_colon(node->text);
   if (colon) {
-    finding_way_out(loader->run, finding, "put a blank after the colon: %.*s:",
-                    (int)(colon - node->text), node->text);
-  } else {
     finding_way_out(loader->run, finding,
-                    "keep it on one line; if the next line is a key, look at its colon and indentation");
+                    "put a blank after the colon: %.*s:", (int)(colon - node->text), node->text);
+  } else {
+    finding_way_out(
+        loader->run, finding,
+        "keep it on one line; if the next line is a key, look at its colon and indentation");
   }
   return false;
 }

@@ -11,15 +11,23 @@ typedef struct ValueRecord {
 } ValueRecord;
 
 static const Field value_fields[] = {
-    {.key = "value", .type = FIELD_EXPR, .offset = NOWHERE, .required = true,
+    {.key = "value",
+     .type = FIELD_EXPR,
+     .offset = NOWHERE,
+     .required = true,
      .doc = "the number with its unit and tolerance, or a formula"},
     FIELD(ValueChoice, when, "when", CONDITION, "holds only under this condition"),
     FIELD(ValueChoice, page, "page", WORD, "page of the sheet"),
     FIELD(ValueChoice, why, "why", TEXT, "the reason"),
     FIELD(ValueChoice, note, "note", TEXT, "printed beside the value"),
 };
-const Shape value_shape = {"value", value_fields, COUNT(value_fields), sizeof(ValueChoice), NOWHERE,
-                           offsetof(ValueChoice, at), NULL};
+const Shape value_shape = {"value",
+                           value_fields,
+                           COUNT(value_fields),
+                           sizeof(ValueChoice),
+                           NOWHERE,
+                           offsetof(ValueChoice, at),
+                           NULL};
 
 static Words words_and(Loader *loader, const Words *path, const char *more) {
   Words out = {0};
@@ -45,8 +53,9 @@ static void add_value_record(Loader *loader, const Node *node, const ValueChoice
       vec_push(loader->run->arena, &others.pairs, node->pairs.at[i]);
     }
   }
-  static const Shape others_shape = {"value", &value_fields[1], COUNT(value_fields) - 1,
-                                     sizeof(ValueChoice), NOWHERE, NOWHERE, NULL};
+  static const Shape others_shape = {
+      "value", &value_fields[1], COUNT(value_fields) - 1, sizeof(ValueChoice), NOWHERE, NOWHERE,
+      NULL};
   fill(loader, &others_shape, &others, node->at, &record);
   if (!value) {
     finding_add(loader->run, RULE_MISSING_KEY, node->at, "this value has no \"value\"");
@@ -121,7 +130,8 @@ static const Field limit_fields[] = {
     FIELD(LimitChoice, target, "target", EXPR, "what to aim at", .extent = EXTENT_EXACT),
     FIELD(LimitChoice, max, "max", EXPR, "most that is allowed", .extent = EXTENT_EXACT),
     FIELD(LimitChoice, when, "when", CONDITION, "holds only under this condition"),
-    FIELD(LimitChoice, occasion, "occasion", WORD, "which measurement it judges; final if left out"),
+    FIELD(LimitChoice, occasion, "occasion", WORD,
+          "which measurement it judges; final if left out"),
     FIELD(LimitChoice, page, "page", WORD, "page of the sheet"),
     FIELD(LimitChoice, why, "why", TEXT, "the reason"),
     FIELD(LimitChoice, note, "note", TEXT, "printed beside the limits"),
@@ -143,16 +153,24 @@ static void check_target(Loader *loader, const LimitChoice *limit) {
   if (is_number(&limit->min) && target < limit->min.literal.nominal) end = &limit->min;
   if (is_number(&limit->max) && target > limit->max.literal.nominal) end = &limit->max;
   if (!end) return;
-  Finding *finding = finding_add(loader->run, RULE_TARGET_OUTSIDE, limit->target.at,
-                                 "the target %s lies outside the limits: %s %s",
-                                 limit->target.literal.text, end == &limit->min ? "min" : "max",
-                                 end->literal.text);
+  Finding *finding =
+      finding_add(loader->run, RULE_TARGET_OUTSIDE, limit->target.at,
+                  "the target %s lies outside the limits: %s %s", limit->target.literal.text,
+                  end == &limit->min ? "min" : "max", end->literal.text);
   finding_note(loader->run, finding, end->at, "the limit is given here");
 }
 
 static void check_limit(Loader *loader, const Node *map, void *object) {
-  (void)map;
   LimitChoice *limit = object;
+  Place allowed;
+  bool ends =
+      node_find(map, "min", NULL) || node_find(map, "target", NULL) || node_find(map, "max", NULL);
+  if (node_find(map, "allowed", &allowed) && ends) {
+    Finding *finding =
+        finding_add(loader->run, RULE_REPEATED_KEY, allowed,
+                    "\"allowed\" and \"min\", \"target\" or \"max\" say the same thing twice");
+    finding_way_out(loader->run, finding, "keep one of the two");
+  }
   if (limit->min.kind == EXPR_NONE && limit->max.kind == EXPR_NONE) {
     Finding *finding = finding_add(loader->run, RULE_MISSING_KEY, limit->at,
                                    "this limit has neither \"min\" nor \"max\"");
@@ -163,7 +181,8 @@ static void check_limit(Loader *loader, const Node *map, void *object) {
   Expr *others[] = {&limit->max, &limit->target};
   for (size_t i = 0; i < COUNT(others); i++) {
     if (!is_number(with) || !is_number(others[i])) continue;
-    if (!literal_need(loader->run, others[i]->at, &others[i]->literal, with->literal.unit->dim, NULL)) {
+    if (!literal_need(loader->run, others[i]->at, &others[i]->literal, with->literal.unit->dim,
+                      NULL)) {
       others[i]->kind = EXPR_BAD;
     }
   }
@@ -174,9 +193,9 @@ static void check_limit(Loader *loader, const Node *map, void *object) {
   }
   if (is_number(&limit->min) && is_number(&limit->max) &&
       limit->min.literal.nominal > limit->max.literal.nominal) {
-    Finding *finding = finding_add(loader->run, RULE_BAND_REVERSED, limit->min.at,
-                                   "min %s lies above max %s", limit->min.literal.text,
-                                   limit->max.literal.text);
+    Finding *finding =
+        finding_add(loader->run, RULE_BAND_REVERSED, limit->min.at, "min %s lies above max %s",
+                    limit->min.literal.text, limit->max.literal.text);
     finding_note(loader->run, finding, limit->max.at, "max is given here");
     limit->min.kind = limit->max.kind = EXPR_BAD;
     return;
@@ -184,25 +203,33 @@ static void check_limit(Loader *loader, const Node *map, void *object) {
   check_target(loader, limit);
 }
 
-const Shape limit_shape = {"limit", limit_fields, COUNT(limit_fields), sizeof(LimitChoice), NOWHERE,
-                           offsetof(LimitChoice, at), check_limit};
+const Shape limit_shape = {"limit",
+                           limit_fields,
+                           COUNT(limit_fields),
+                           sizeof(LimitChoice),
+                           NOWHERE,
+                           offsetof(LimitChoice, at),
+                           check_limit};
 
 static Expr end_of(Loader *loader, const Expr *band, double si) {
   Expr end = *band;
   end.literal.shape = LITERAL_EXACT;
   end.literal.nominal = end.literal.low = end.literal.high = si;
-  end.literal.text = quantity_print(loader->run->arena, si, band->literal.unit, band->literal.places);
+  end.literal.text =
+      quantity_print(loader->run->arena, si, band->literal.unit, band->literal.places);
   return end;
 }
 
 /* A band as min, target and max. */
 static void take_band(Loader *loader, const Node *node, const char *key, LimitChoice *limit) {
   Expr band = expr_of(loader, node, key, true);
-  if (band.kind == EXPR_FORMULA || (band.kind == EXPR_LITERAL && band.literal.shape == LITERAL_EXACT)) {
+  if (band.kind == EXPR_FORMULA ||
+      (band.kind == EXPR_LITERAL && band.literal.shape == LITERAL_EXACT)) {
     Finding *finding = finding_add(loader->run, RULE_BAD_NUMBER, node->at,
                                    "one %s is no limit: it does not say which side is allowed",
                                    band.kind == EXPR_FORMULA ? "formula" : "number");
-    finding_way_out(loader->run, finding, "write at least, at most, LOW to HIGH, or {min: ..., max: ...}");
+    finding_way_out(loader->run, finding,
+                    "write at least, at most, LOW to HIGH, or {min: ..., max: ...}");
     band.kind = EXPR_BAD;
   }
   if (band.kind != EXPR_LITERAL) {
@@ -216,13 +243,7 @@ static void take_band(Loader *loader, const Node *node, const char *key, LimitCh
 }
 
 void field_band(Loader *loader, const Field *field, const Pair *pair, void *object) {
-  LimitChoice *limit = object;
-  if (limit->min.kind != EXPR_NONE || limit->max.kind != EXPR_NONE) {
-    finding_add(loader->run, RULE_REPEATED_KEY, pair->key_at,
-                "\"allowed\" and \"min\" or \"max\" say the same thing twice");
-    return;
-  }
-  take_band(loader, pair->value, field->key, limit);
+  take_band(loader, pair->value, field->key, object);
 }
 
 static void add_limit(Loader *loader, const Node *node, const LimitChoice *base, const char *key,
@@ -280,9 +301,12 @@ void field_mates(Loader *loader, const Field *field, const Pair *pair, void *obj
     Mate mate = {.name = named->key, .at = named->key_at};
     char first = node->text[0];
     bool letter = (first >= 'a' && first <= 'z') || (first >= 'A' && first <= 'Z');
-    mate.is_word = letter && !text_starts(node->text, "at least ") && !text_starts(node->text, "at most ");
-    if (mate.is_word) mate.word = said_word(loader, node, named->key);
-    else mate.value = expr_of(loader, node, named->key, true);
+    mate.is_word =
+        letter && !text_starts(node->text, "at least ") && !text_starts(node->text, "at most ");
+    if (mate.is_word)
+      mate.word = said_word(loader, node, named->key);
+    else
+      mate.value = expr_of(loader, node, named->key, true);
     push_any(loader->run->arena, (char *)object + field->offset, &mate, sizeof mate);
   }
 }

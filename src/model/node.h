@@ -18,7 +18,8 @@ typedef struct Pair {
 
 struct Node {
   NodeKind kind;
-  Place at;           /* a scalar's first character (inside the quotes); a list's or map's first key or item */
+  Place at;           /* a scalar's first character (inside the quotes); a map's first key, a list's
+                       * first item or, in one of brackets, its [ */
   const char *text;   /* SCALAR */
   bool quoted;        /* SCALAR in quotes or a block scalar */
   bool one_line;      /* SCALAR whose columns count on from at */

@@ -23,7 +23,9 @@ static const Signature signatures[] = {
     {"\xFF\xD8\xFF", 3, "a picture"},
     {"GIF8", 4, "a picture"},
     {"\x1F\x8B", 2, "a compressed file"},
-    {"\x7F" "ELF", 4, "a program"},
+    {"\x7F"
+     "ELF",
+     4, "a program"},
     {"{\\rtf", 5, "a formatted document"},
     {"\xFF\xFE", 2, "text stored as UTF-16"},
     {"\xFE\xFF", 2, "text stored as UTF-16"},
@@ -43,13 +45,20 @@ static bool is_foreign(Run *run, const Source *source) {
 
 const char *bytes_trouble(uint32_t code) {
   switch (code) {
-  case 0: return "a zero character";
-  case 0x85: return "a line break of another kind (U+0085)";
-  case 0xA0: return "a no-break space, which looks like a blank and is none";
-  case 0x202F: return "a narrow no-break space, which looks like a blank and is none";
-  case 0x2028: return "a line break of another kind (U+2028)";
-  case 0x2029: return "a line break of another kind (U+2029)";
-  default: break;
+  case 0:
+    return "a zero character";
+  case 0x85:
+    return "a line break of another kind (U+0085)";
+  case 0xA0:
+    return "a no-break space, which looks like a blank and is none";
+  case 0x202F:
+    return "a narrow no-break space, which looks like a blank and is none";
+  case 0x2028:
+    return "a line break of another kind (U+2028)";
+  case 0x2029:
+    return "a line break of another kind (U+2029)";
+  default:
+    break;
   }
   if (code == '\t' || code == '\n' || code == '\r') return NULL;
   if (code < 0x20 || (code >= 0x7F && code < 0xA0)) return "a control character";
@@ -109,10 +118,10 @@ static void report_trouble(Scan *scan, size_t offset, uint32_t code, const char 
 
 static void report_tab(Scan *scan) {
   scan->found++;
-  Finding *finding = finding_add(scan->run, RULE_NOT_YAML,
-                                 source_place(scan->source, scan->tab - 1, 1),
-                                 "a tab in the indentation: how far a tab reaches is not settled, "
-                                 "so what belongs under what is not either");
+  Finding *finding =
+      finding_add(scan->run, RULE_NOT_YAML, source_place(scan->source, scan->tab - 1, 1),
+                  "a tab in the indentation: how far a tab reaches is not settled, "
+                  "so what belongs under what is not either");
   finding_way_out(scan->run, finding, "indent with blanks, two for each level");
 }
 

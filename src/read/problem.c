@@ -146,8 +146,8 @@ static void on_tail(Reader *reader, const Problem *problem) {
   const char *text = reader->source->text;
   char sign = text[problem->gave_up];
   if (sign == ']' || sign == '}') {
-    Finding *finding = reader_report(reader, RULE_NOT_YAML, problem->gave_up, 1,
-                                     "this %c closes nothing", sign);
+    Finding *finding =
+        reader_report(reader, RULE_NOT_YAML, problem->gave_up, 1, "this %c closes nothing", sign);
     if (finding) finding_way_out(reader->run, finding, "take it out, or open it before");
     return;
   }
@@ -205,7 +205,8 @@ static void on_open_bracket(Reader *reader, const Problem *problem) {
   int line = source_place(reader->source, problem->gave_up, 1).line;
   bool same = line_start(reader, problem->began) == problem->line;
   if (same) {
-    say(reader, RULE_NOT_YAML, problem->gave_up, "a comma or a closing bracket is missing before this",
+    say(reader, RULE_NOT_YAML, problem->gave_up,
+        "a comma or a closing bracket is missing before this",
         "part the values with commas; text that holds a comma or a bracket is quoted");
     return;
   }
@@ -219,12 +220,13 @@ static void on_open_bracket(Reader *reader, const Problem *problem) {
 
 static void on_list_here(Reader *reader, const Problem *problem) {
   size_t at = problem->gave_up;
-  Finding *finding = reader_report(reader, RULE_NOT_YAML, at, 1,
-                                   "a list cannot begin behind its key");
+  Finding *finding =
+      reader_report(reader, RULE_NOT_YAML, at, 1, "a list cannot begin behind its key");
   if (finding) {
-    finding_way_out(reader->run, finding,
-                    "put the items on lines of their own, or write [a, b]; if it is text, quote it: %s",
-                    reader_quoted(reader, reader_excerpt(reader, at, reader->source->size)));
+    finding_way_out(
+        reader->run, finding,
+        "put the items on lines of their own, or write [a, b]; if it is text, quote it: %s",
+        reader_quoted(reader, reader_excerpt(reader, at, reader->source->size)));
   }
 }
 

@@ -23,36 +23,36 @@ typedef struct Span {
  * that need neighbours. */
 typedef struct Slot {
   Span key, value;
-  bool colon;   /* a colon follows the key */
-  Node *node;   /* the value; NULL for a dropped key */
+  bool colon; /* a colon follows the key */
+  Node *node; /* the value; NULL for a dropped key */
 } Slot;
 
 typedef struct Frame {
   Node *node;
-  bool flow;        /* inside { } or [ ] */
-  size_t start;     /* offset of the opening bracket when flow */
-  bool has_key;     /* MAP: a key waits for its value */
-  bool drop;        /* ...which is thrown away: the key was reported */
-  Pair pair;        /* ...and goes here */
+  bool flow;    /* inside { } or [ ] */
+  size_t start; /* offset of the opening bracket when flow */
+  bool has_key; /* MAP: a key waits for its value */
+  bool drop;    /* ...which is thrown away: the key was reported */
+  Pair pair;    /* ...and goes here */
   Span key;
-  Map *seen;        /* keys of a larger map, to their Pair index + 1 */
-  VEC(Slot) slots;  /* flow only */
+  Map *seen;       /* keys of a larger map, to their Pair index + 1 */
+  VEC(Slot) slots; /* flow only */
 } Frame;
 
 typedef struct Reader {
   Run *run;
   const Source *source;
-  size_t base;            /* length of the byte order mark */
+  size_t base; /* length of the byte order mark */
   yaml_parser_t parser;
   Frame stack[DEPTH_MOST];
   size_t depth;
   Node *root;
   size_t nodes;
   size_t documents;
-  size_t found;           /* findings so far */
-  bool trapped;           /* one of them explains why the outline may break */
+  size_t found; /* findings so far */
+  bool trapped; /* one of them explains why the outline may break */
   bool stop;
-  Span long_quote;        /* the last text in quotes that runs over lines */
+  Span long_quote;                    /* the last text in quotes that runs over lines */
   size_t cursor_index, cursor_offset; /* a character count and its byte */
 } Reader;
 

@@ -44,10 +44,10 @@ void traps_hash(Reader *reader, Span span) {
   if (next == '\0' || next == '#' || next == '\n' || next == '\r' || is_blank(next)) return;
   if (reader_is_full(reader)) return;
   const char *lost = reader_excerpt(reader, at, reader->source->size);
-  Finding *finding = reader_quote_it(
-      reader, span.start, traps_text_end(reader, span.start),
-      arena_printf(reader->run->arena, "a # behind a blank starts a comment: \"%s\" is lost",
-                   lost));
+  Finding *finding =
+      reader_quote_it(reader, span.start, traps_text_end(reader, span.start),
+                      arena_printf(reader->run->arena,
+                                   "a # behind a blank starts a comment: \"%s\" is lost", lost));
   if (finding) {
     finding_way_out(reader->run, finding, "%s; a real comment has a blank after its #",
                     finding->way_out);
@@ -121,9 +121,9 @@ void traps_report_tight_colon(Reader *reader, Span key, size_t colon) {
   if (reader_is_full(reader)) return;
   const char *name = reader_excerpt(reader, key.start, key.start + colon);
   const char *rest = reader_excerpt(reader, key.start + colon + 1, key.end);
-  Finding *finding = reader_report(reader, RULE_QUOTE_IT, key.start, (int)(colon + 1),
-                                   "no blank after the colon: \"%s:%s\" is one word here", name,
-                                   rest);
+  Finding *finding =
+      reader_report(reader, RULE_QUOTE_IT, key.start, (int)(colon + 1),
+                    "no blank after the colon: \"%s:%s\" is one word here", name, rest);
   if (finding) finding_way_out(reader->run, finding, "write %s: %s", name, rest);
 }
 
@@ -150,7 +150,8 @@ static void report_split(Reader *reader, Span first, Span last, Node *node) {
   if (!decimal) {
     (void)reader_quote_it(reader, whole.start, whole.end,
                           "inside { } and [ ] a comma ends the value, so this one is cut in two");
-    if (reader_line_end(reader, whole.start) >= whole.end) give_text(reader, node, whole.start, whole.end);
+    if (reader_line_end(reader, whole.start) >= whole.end)
+      give_text(reader, node, whole.start, whole.end);
     return;
   }
   const char *before = reader_excerpt(reader, whole.start, comma);
@@ -159,8 +160,9 @@ static void report_split(Reader *reader, Span first, Span last, Node *node) {
                                    (int)(utf8_count(before) + utf8_count(after) + 1),
                                    "\"%s,%s\" is cut at the comma", before, after);
   if (finding) {
-    finding_way_out(reader->run, finding, "write a decimal point, %s.%s, or a blank after a comma "
-                                          "that parts two values",
+    finding_way_out(reader->run, finding,
+                    "write a decimal point, %s.%s, or a blank after a comma "
+                    "that parts two values",
                     before, after);
   }
   reader->trapped = true;
@@ -177,8 +179,7 @@ static void report_no_value(Reader *reader, Span key) {
   Finding *finding = reader_report(reader, RULE_EMPTY_VALUE, key.start, (int)utf8_count(name),
                                    "\"%s\" has no value", name);
   if (finding) {
-    finding_way_out(reader->run, finding,
-                    "inside { } write key: value; a list is written [a, b]");
+    finding_way_out(reader->run, finding, "inside { } write key: value; a list is written [a, b]");
   }
 }
 
@@ -202,9 +203,11 @@ static void lint_map(Reader *reader, const Frame *frame) {
   for (size_t i = 0; i <= frame->slots.n; i++) {
     Slot *slot = i < frame->slots.n ? &frame->slots.at[i] : NULL;
     Pair *pair = slot && next < map->pairs.n && map->pairs.at[next].value == slot->node
-                     ? &map->pairs.at[next++] : NULL;
+                     ? &map->pairs.at[next++]
+                     : NULL;
     size_t colon = slot && !slot->colon ? traps_tight_colon(reader->source->text + slot->key.start,
-                                                            slot->key.end - slot->key.start) : 0;
+                                                            slot->key.end - slot->key.start)
+                                        : 0;
     if (slot && !slot->colon && colon == 0 && owner) {
       cut = owner;
       tail = slot;
@@ -214,8 +217,10 @@ static void lint_map(Reader *reader, const Frame *frame) {
     cut = NULL;
     if (!slot) break;
     owner = slot->colon && is_plain(slot) ? slot : NULL;
-    if (colon > 0) traps_report_tight_colon(reader, slot->key, colon);
-    else if (!slot->colon) report_no_value(reader, slot->key);
+    if (colon > 0)
+      traps_report_tight_colon(reader, slot->key, colon);
+    else if (!slot->colon)
+      report_no_value(reader, slot->key);
     if (colon > 0 && pair) mend_pair(reader, map, pair, slot->key, colon);
     if (pair) map->pairs.at[kept++] = *pair;
   }
@@ -270,6 +275,8 @@ void traps_flow(Reader *reader, Frame *frame, size_t end) {
                                                     : "what begins with [ is taken for a list");
     return;
   }
-  if (frame->node->kind == NODE_MAP) lint_map(reader, frame);
-  else lint_list(reader, frame);
+  if (frame->node->kind == NODE_MAP)
+    lint_map(reader, frame);
+  else
+    lint_list(reader, frame);
 }

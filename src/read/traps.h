@@ -8,7 +8,8 @@
  * swallowed the rest of the line. */
 void traps_hash(Reader *reader, Span span);
 /* An empty value without quotes at offset, behind its key or, in a list, an
- * empty span: reports. Gives node the text that was meant where that is plain; else marks it bad. */
+ * empty span: reports. Gives node the text that was meant where that is plain; else marks it bad.
+ */
 void traps_empty(Reader *reader, size_t offset, Span owner, Node *node);
 /* A tag, an anchor or an alias; node likewise, NULL before a list or a mapping. */
 void traps_mark(Reader *reader, Span span, Node *node);

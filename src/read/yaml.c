@@ -35,7 +35,8 @@ static const Pair *find_key(Frame *frame, Arena *arena, const char *key) {
   if (!frame->seen) {
     frame->seen = map_new(arena);
     for (size_t i = 0; i < map->pairs.n; i++) {
-      map_put(frame->seen, map->pairs.at[i].key, arena_copy(arena, &map->pairs.at[i], sizeof(Pair)));
+      map_put(frame->seen, map->pairs.at[i].key,
+              arena_copy(arena, &map->pairs.at[i], sizeof(Pair)));
     }
   }
   return map_find(frame->seen, key);
@@ -62,8 +63,9 @@ static void take_key(Reader *reader, Frame *frame, Node *key, Span span) {
     return;
   }
   if (text_is(key->text, "<<") && !key->quoted) {
-    Finding *finding = reader_report(reader, RULE_NOT_TAKEN, span.start, 2,
-                                     "mappings are not merged; values are taken as they are written");
+    Finding *finding =
+        reader_report(reader, RULE_NOT_TAKEN, span.start, 2,
+                      "mappings are not merged; values are taken as they are written");
     if (finding) finding_way_out(reader->run, finding, "write the keys out here");
     return;
   }
@@ -95,7 +97,8 @@ static void take_value(Reader *reader, Frame *frame, Node *value, Span span) {
   if (frame->drop) return;
   frame->pair.value = value;
   vec_push(arena, &frame->node->pairs, frame->pair);
-  if (frame->seen) map_put(frame->seen, frame->pair.key, arena_copy(arena, &frame->pair, sizeof(Pair)));
+  if (frame->seen)
+    map_put(frame->seen, frame->pair.key, arena_copy(arena, &frame->pair, sizeof(Pair)));
 }
 
 /* Hangs a node into the innermost open list or map. */
@@ -155,8 +158,10 @@ static void lint_scalar(Reader *reader, Node *node, Span span, const yaml_event_
     bool is_key = frame && frame->node->kind == NODE_MAP && !frame->has_key;
     Span owner = frame && frame->node->kind == NODE_MAP ? frame->key : (Span){0, 0};
     bool reported = frame && frame->node->kind == NODE_MAP && frame->has_key && frame->drop;
-    if (!lacks_colon(reader) && !is_key && !reported) traps_empty(reader, span.start, owner, node);
-    else node->bad = !is_key;
+    if (!lacks_colon(reader) && !is_key && !reported)
+      traps_empty(reader, span.start, owner, node);
+    else
+      node->bad = !is_key;
   } else if (plain) {
     traps_hash(reader, span);
   }
@@ -174,7 +179,8 @@ static void on_scalar(Reader *reader, const yaml_event_t *event) {
   const char *bytes = (const char *)event->data.scalar.value;
   size_t length = event->data.scalar.length;
   const char *written = reader->source->text + span.start;
-  bool quoted = style == YAML_SINGLE_QUOTED_SCALAR_STYLE || style == YAML_DOUBLE_QUOTED_SCALAR_STYLE;
+  bool quoted =
+      style == YAML_SINGLE_QUOTED_SCALAR_STYLE || style == YAML_DOUBLE_QUOTED_SCALAR_STYLE;
   bool one_line = event->start_mark.line == event->end_mark.line;
   /* An escape makes the text shorter than what is written. */
   bool plain_columns = !quoted || span.end - span.start == length + 2;
@@ -199,7 +205,8 @@ static void on_start(Reader *reader, const yaml_event_t *event, NodeKind kind) {
     reader->stop = true;
     return;
   }
-  const yaml_char_t *anchor = map ? event->data.mapping_start.anchor : event->data.sequence_start.anchor;
+  const yaml_char_t *anchor =
+      map ? event->data.mapping_start.anchor : event->data.sequence_start.anchor;
   const yaml_char_t *tag = map ? event->data.mapping_start.tag : event->data.sequence_start.tag;
   if (anchor || tag) traps_mark(reader, span, NULL);
   bool flow = map ? event->data.mapping_start.style == YAML_FLOW_MAPPING_STYLE
@@ -244,24 +251,41 @@ static void on_document(Reader *reader, const yaml_event_t *event) {
     if (finding) finding_way_out(reader->run, finding, "put it in a file of its own");
     reader->stop = true;
   }
-  bool tags = event->data.document_start.tag_directives.start != event->data.document_start.tag_directives.end;
+  bool tags = event->data.document_start.tag_directives.start !=
+              event->data.document_start.tag_directives.end;
   if (event->data.document_start.version_directive || tags) {
-    (void)reader_report(reader, RULE_NOT_TAKEN, span.start, 1, "a line that begins with %% is taken for an "
-                                                               "order to the reader; none is taken");
+    (void)reader_report(reader, RULE_NOT_TAKEN, span.start, 1,
+                        "a line that begins with %% is taken for an "
+                        "order to the reader; none is taken");
   }
 }
 
 static void on_event(Reader *reader, const yaml_event_t *event) {
   switch (event->type) {
-  case YAML_DOCUMENT_START_EVENT: on_document(reader, event); break;
-  case YAML_SCALAR_EVENT: on_scalar(reader, event); break;
-  case YAML_ALIAS_EVENT: on_alias(reader, event); break;
-  case YAML_SEQUENCE_START_EVENT: on_start(reader, event, NODE_LIST); break;
-  case YAML_MAPPING_START_EVENT: on_start(reader, event, NODE_MAP); break;
+  case YAML_DOCUMENT_START_EVENT:
+    on_document(reader, event);
+    break;
+  case YAML_SCALAR_EVENT:
+    on_scalar(reader, event);
+    break;
+  case YAML_ALIAS_EVENT:
+    on_alias(reader, event);
+    break;
+  case YAML_SEQUENCE_START_EVENT:
+    on_start(reader, event, NODE_LIST);
+    break;
+  case YAML_MAPPING_START_EVENT:
+    on_start(reader, event, NODE_MAP);
+    break;
   case YAML_SEQUENCE_END_EVENT:
-  case YAML_MAPPING_END_EVENT: on_end(reader, event); break;
-  case YAML_STREAM_END_EVENT: reader->stop = true; break;
-  default: break;
+  case YAML_MAPPING_END_EVENT:
+    on_end(reader, event);
+    break;
+  case YAML_STREAM_END_EVENT:
+    reader->stop = true;
+    break;
+  default:
+    break;
   }
 }
 

@@ -24,7 +24,8 @@ static void expect_trap(const Trap *trap) {
   assert_int_equal(run.findings->list.n, 1);
   const Finding *finding = run.findings->list.at[0];
   const char *way_out = finding->way_out ? finding->way_out : "";
-  if (finding->rule != trap->rule || !(strstr(finding->text, trap->says) || strstr(way_out, trap->says))) {
+  if (finding->rule != trap->rule ||
+      !(strstr(finding->text, trap->says) || strstr(way_out, trap->says))) {
     print_error("for:\n%s\nit says: %s; %s\n", trap->yaml, finding->text, way_out);
   }
   assert_int_equal(finding->rule, trap->rule);
@@ -43,51 +44,49 @@ static void expect_trap(const Trap *trap) {
 /* Text that plain YAML takes in silence for something else. */
 static void silent_traps(void **state) {
   (void)state;
-  EXPECT_TRAPS(
-      {"thread: #10-24\nb: 1\n", RULE_QUOTE_IT, 1, 9, "quote it: \"#10-24\""},
-      {"- #3\n- x\n", RULE_QUOTE_IT, 1, 3, "quote it: \"#3\""},
-      {"a: M6 #3\n", RULE_QUOTE_IT, 1, 4, "quote it: \"M6 #3\""},
-      {"a: {t: M6 #3}\n", RULE_QUOTE_IT, 1, 8, "quote it: \"M6 #3\""},
-      {"a: {second: = min(a, b)}\n", RULE_QUOTE_IT, 1, 13, "quote it: \"= min(a, b)\""},
-      {"a: [= min(a, b, c), d]\n", RULE_QUOTE_IT, 1, 5, "quote it: \"= min(a, b, c)\""},
-      {"a: {v: 1,5 mm}\n", RULE_QUOTE_IT, 1, 8, "1.5 mm"},
-      {"a: [1,5 mm]\n", RULE_QUOTE_IT, 1, 5, "1.5 mm"},
-      {"a: {bore:84 mm}\n", RULE_QUOTE_IT, 1, 5, "write bore: 84 mm"},
-      {"a: !important\n", RULE_QUOTE_IT, 1, 4, "quote it: \"!important\""},
-      {"a: &in mm\n", RULE_QUOTE_IT, 1, 4, "quote it: \"&in mm\""},
-      {"a: *x\n", RULE_QUOTE_IT, 1, 4, "quote it: \"*x\""},
-      {"a: {b, c: 1}\n", RULE_EMPTY_VALUE, 1, 5, "a list is written [a, b]"},
-      {"a: 1\na: 2\n", RULE_REPEATED_KEY, 2, 1, "\"a\" is given twice"},
-      {"a:\nb: 1\n", RULE_EMPTY_VALUE, 1, 1, "\"a\" has no value"},
-      {"a: # later\nb: 1\n", RULE_EMPTY_VALUE, 1, 1, "before the #"});
+  EXPECT_TRAPS({"thread: #10-24\nb: 1\n", RULE_QUOTE_IT, 1, 9, "quote it: \"#10-24\""},
+               {"- #3\n- x\n", RULE_QUOTE_IT, 1, 3, "quote it: \"#3\""},
+               {"a: M6 #3\n", RULE_QUOTE_IT, 1, 4, "quote it: \"M6 #3\""},
+               {"a: {t: M6 #3}\n", RULE_QUOTE_IT, 1, 8, "quote it: \"M6 #3\""},
+               {"a: {second: = min(a, b)}\n", RULE_QUOTE_IT, 1, 13, "quote it: \"= min(a, b)\""},
+               {"a: [= min(a, b, c), d]\n", RULE_QUOTE_IT, 1, 5, "quote it: \"= min(a, b, c)\""},
+               {"a: {v: 1,5 mm}\n", RULE_QUOTE_IT, 1, 8, "1.5 mm"},
+               {"a: [1,5 mm]\n", RULE_QUOTE_IT, 1, 5, "1.5 mm"},
+               {"a: {bore:84 mm}\n", RULE_QUOTE_IT, 1, 5, "write bore: 84 mm"},
+               {"a: !important\n", RULE_QUOTE_IT, 1, 4, "quote it: \"!important\""},
+               {"a: &in mm\n", RULE_QUOTE_IT, 1, 4, "quote it: \"&in mm\""},
+               {"a: *x\n", RULE_QUOTE_IT, 1, 4, "quote it: \"*x\""},
+               {"a: {b, c: 1}\n", RULE_EMPTY_VALUE, 1, 5, "a list is written [a, b]"},
+               {"a: 1\na: 2\n", RULE_REPEATED_KEY, 2, 1, "\"a\" is given twice"},
+               {"a:\nb: 1\n", RULE_EMPTY_VALUE, 1, 1, "\"a\" has no value"},
+               {"a: # later\nb: 1\n", RULE_EMPTY_VALUE, 1, 1, "before the #"});
 }
 
 /* What the parser refuses, in words that help. */
 static void outline_slips(void **state) {
   (void)state;
-  EXPECT_TRAPS(
-      {"a: > 0.5 mm\n", RULE_QUOTE_IT, 1, 4, "at least 0.5 mm"},
-      {"a: % duty\n", RULE_QUOTE_IT, 1, 4, "quote it: \"% duty\""},
-      {"a: @x\n", RULE_QUOTE_IT, 1, 4, "quote it: \"@x\""},
-      {"a: *0.004\n", RULE_QUOTE_IT, 1, 4, "quote it: \"*0.004\""},
-      {"note: Fit: down\n", RULE_QUOTE_IT, 1, 7, "quote it: \"Fit: down\""},
-      {"a: \"big\" piston\n", RULE_QUOTE_IT, 1, 4, "quote it: '\"big\" piston'"},
-      {"a: 'it's'\n", RULE_QUOTE_IT, 1, 4, "quote it: \"it's\""},
-      {"a: {ring} gap\n", RULE_QUOTE_IT, 1, 4, "quote it: \"{ring} gap\""},
-      {"a: [x] y\n", RULE_QUOTE_IT, 1, 4, "quote it: \"[x] y\""},
-      {"name: x\nbore:84 mm\nc: 3\n", RULE_QUOTE_IT, 2, 1, "write bore: 84 mm"},
-      {"a:1\nb: 2\n", RULE_QUOTE_IT, 1, 1, "write a: 1"},
-      {"a: \"open\nb: 1\n", RULE_NOT_YAML, 1, 4, "never closed"},
-      {"a: \"= b\nc: \"q\"\n", RULE_NOT_YAML, 1, 4, "closed only in line 2"},
-      {"a: \"x\\m\"\n", RULE_NOT_YAML, 1, 6, "single quotes"},
-      {"a: [b, c\nd: 2\n", RULE_NOT_YAML, 1, 4, "[ that opens here"},
-      {"a: {b: c}}\n", RULE_NOT_YAML, 1, 10, "closes nothing"},
-      {"a: 1\n b: 2\n", RULE_NOT_YAML, 2, 2, "indented deeper"},
-      {"a:\n   b: 1\n  c: 2\n", RULE_NOT_YAML, 3, 3, "indented unlike"},
-      {"name x\nkind: part\n", RULE_NOT_YAML, 1, 1, "no \"key: \""},
-      {"a: 1\n- b\n", RULE_NOT_YAML, 2, 1, "list item"},
-      {"a: - 1\n", RULE_NOT_YAML, 1, 4, "list cannot begin"},
-      {"a:\n\tb: 1\n", RULE_NOT_YAML, 2, 1, "tab"});
+  EXPECT_TRAPS({"a: > 0.5 mm\n", RULE_QUOTE_IT, 1, 4, "at least 0.5 mm"},
+               {"a: % duty\n", RULE_QUOTE_IT, 1, 4, "quote it: \"% duty\""},
+               {"a: @x\n", RULE_QUOTE_IT, 1, 4, "quote it: \"@x\""},
+               {"a: *0.004\n", RULE_QUOTE_IT, 1, 4, "quote it: \"*0.004\""},
+               {"note: Fit: down\n", RULE_QUOTE_IT, 1, 7, "quote it: \"Fit: down\""},
+               {"a: \"big\" piston\n", RULE_QUOTE_IT, 1, 4, "quote it: '\"big\" piston'"},
+               {"a: 'it's'\n", RULE_QUOTE_IT, 1, 4, "quote it: \"it's\""},
+               {"a: {ring} gap\n", RULE_QUOTE_IT, 1, 4, "quote it: \"{ring} gap\""},
+               {"a: [x] y\n", RULE_QUOTE_IT, 1, 4, "quote it: \"[x] y\""},
+               {"name: x\nbore:84 mm\nc: 3\n", RULE_QUOTE_IT, 2, 1, "write bore: 84 mm"},
+               {"a:1\nb: 2\n", RULE_QUOTE_IT, 1, 1, "write a: 1"},
+               {"a: \"open\nb: 1\n", RULE_NOT_YAML, 1, 4, "never closed"},
+               {"a: \"= b\nc: \"q\"\n", RULE_NOT_YAML, 1, 4, "closed only in line 2"},
+               {"a: \"x\\m\"\n", RULE_NOT_YAML, 1, 6, "single quotes"},
+               {"a: [b, c\nd: 2\n", RULE_NOT_YAML, 1, 4, "[ that opens here"},
+               {"a: {b: c}}\n", RULE_NOT_YAML, 1, 10, "closes nothing"},
+               {"a: 1\n b: 2\n", RULE_NOT_YAML, 2, 2, "indented deeper"},
+               {"a:\n   b: 1\n  c: 2\n", RULE_NOT_YAML, 3, 3, "indented unlike"},
+               {"name x\nkind: part\n", RULE_NOT_YAML, 1, 1, "no \"key: \""},
+               {"a: 1\n- b\n", RULE_NOT_YAML, 2, 1, "list item"},
+               {"a: - 1\n", RULE_NOT_YAML, 1, 4, "list cannot begin"},
+               {"a:\n\tb: 1\n", RULE_NOT_YAML, 2, 1, "tab"});
 }
 
 static void not_taken(void **state) {
@@ -131,12 +130,24 @@ static void bytes(void **state) {
 /* What looks like a trap and is none. */
 static void harmless(void **state) {
   (void)state;
-  static const char *const texts[] = {
-      "a: M6   # a comment\n", "a: x ## comment\n", "a: 1 # x\xC2\xA0y\n", "only: [1,4]\n",
-      "at: [0, 92 mm]\n", "a: \"M6 #3\"\n", "a: it's\n", "a: -1 mm\n", "a: = b + c\n",
-      "- \"= min(a, b)\"\n- http://x\n", "a: >\n  folded\n  text\n", "a: 10:30\n",
-      "a: Ring gaps, {cylinder} cylinder\n", "a:\n  - b: 1\n    c: 2\n",
-      "---\na: 1\n", "a: x\r\nb: y\r\n", "{a: {b: [c, d]}}\n", "a: no\nb: null\nc: ~\n"};
+  static const char *const texts[] = {"a: M6   # a comment\n",
+                                      "a: x ## comment\n",
+                                      "a: 1 # x\xC2\xA0y\n",
+                                      "only: [1,4]\n",
+                                      "at: [0, 92 mm]\n",
+                                      "a: \"M6 #3\"\n",
+                                      "a: it's\n",
+                                      "a: -1 mm\n",
+                                      "a: = b + c\n",
+                                      "- \"= min(a, b)\"\n- http://x\n",
+                                      "a: >\n  folded\n  text\n",
+                                      "a: 10:30\n",
+                                      "a: Ring gaps, {cylinder} cylinder\n",
+                                      "a:\n  - b: 1\n    c: 2\n",
+                                      "---\na: 1\n",
+                                      "a: x\r\nb: y\r\n",
+                                      "{a: {b: [c, d]}}\n",
+                                      "a: no\nb: null\nc: ~\n"};
   for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
     Run run = run_new();
     assert_non_null(read(&run, texts[i]));
