@@ -33,15 +33,19 @@ int add_pattern(Composer *c, const JobJoint *joint) {
   while (index < c->job->joints.n && c->job->joints.at[index] != joint) index++;
   if (joint->hardware->places.n < 2) return 0;
   if (c->joint_figure[index]) return c->joint_figure[index];
+  const char *seen = joint->hardware->seen.s;
   Block *block =
       figure_add(c, FIGURE_PATTERN,
-                 arena_printf(c->arena, "%s: tighten in the order of the numbers%s", joint->label,
+                 arena_printf(c->arena, "%s%s%s: tighten in the order of the numbers%s",
+                              joint->label, seen ? ", seen " : "", seen ? seen : "",
                               joint->order_proposed ? " (proposed; the sheet gives none)" : ""));
   block->figure.proposed = joint->order_proposed;
   for (size_t i = 0; i < joint->hardware->places.n; i++) {
     const PlacePoint *place = &joint->hardware->places.at[i];
-    point_add(c, block, place->name, turn_of(c, joint, place->name),
-              place->x.literal.nominal * 1000, place->y.literal.nominal * 1000);
+    /* a number of the sheet's beside the number of the order would be one too many */
+    const char *name = strspn(place->name, "0123456789") == strlen(place->name) ? "" : place->name;
+    point_add(c, block, name, turn_of(c, joint, place->name), place->x.literal.nominal * 1000,
+              place->y.literal.nominal * 1000);
   }
   c->joint_figure[index] = block->figure.number;
   return block->figure.number;

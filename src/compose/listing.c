@@ -137,7 +137,8 @@ static void list_figure(Text *out, const Block *block) {
   text_addf(out, "    figure %d: %s\n", block->figure.number, block->figure.caption);
   for (size_t i = 0; i < block->figure.points.n; i++) {
     const FigurePoint *point = &block->figure.points.at[i];
-    text_addf(out, "      %s: %s\n", point->label, point->note ? point->note : "");
+    text_addf(out, "      %s%s%s\n", point->label, point->label[0] ? ": " : "",
+              point->note ? point->note : "");
   }
 }
 
@@ -169,6 +170,10 @@ static Lister *const listers[] = {
     [BLOCK_LEGEND] = list_legend,     [BLOCK_LINES] = list_lines,
 };
 
+void compose_block_text(Text *out, const Block *block) {
+  listers[block->kind](out, block);
+}
+
 void compose_text(Text *out, const Packet *packet) {
   text_addf(out, "job %s | engine %s | inputs %.8s | library %.8s | copy %s | %s\n", packet->job,
             packet->engine_number, packet->revision, packet->library_revision, packet->copy,
@@ -179,7 +184,8 @@ void compose_text(Text *out, const Packet *packet) {
     for (size_t j = 0; j < sheet->groups.n; j++)
       for (size_t k = 0; k < sheet->groups.at[j].blocks.n; k++) {
         const Block *block = sheet->groups.at[j].blocks.at[k];
-        listers[block->kind](out, block);
+        if (block->changed) text_add(out, "| ");
+        compose_block_text(out, block);
       }
   }
 }

@@ -3,6 +3,8 @@
 
 #include "model/job_words.h"
 
+#include <string.h>
+
 static void what_it_is(Composer *c) {
   const BuildEntry *build = c->job->build;
   group_begin(c);
@@ -41,10 +43,17 @@ static Block *values_table(Composer *c) {
   Block *table = block_add(c, BLOCK_TABLE);
   add_column(c, table, "Value", 44, false);
   add_column(c, table, "Predicted", 22, true);
-  add_column(c, table, "Worst case", 30, true);
-  add_column(c, table, "Allowed", 30, true);
-  add_column(c, table, "Whose limit", 40, false);
+  add_column(c, table, "Worst case", 26, true);
+  add_column(c, table, "Allowed", 26, true);
+  add_column(c, table, "Whose limit", 48, false);
   return table;
+}
+
+/* The unit stands beside the prediction; again in every cell it only breaks lines. */
+static const char *without_unit(Composer *c, const char *text, const Unit *unit) {
+  size_t n = strlen(text), tail = strlen(unit->print);
+  if (!tail || n < tail + 1 || !text_is(text + n - tail, unit->print)) return text;
+  return arena_text(c->arena, text, n - tail - 1);
 }
 
 static void value_row(Composer *c, Block *table, size_t index) {
@@ -54,11 +63,11 @@ static void value_row(Composer *c, Block *table, size_t index) {
   add_cell(c, table, CELL_NUMBER, predicted_print(c->arena, quantity));
   const char *range = range_print(c->arena, quantity);
   add_cell(c, table, CELL_NUMBER,
-           range                                      ? range
+           range                                      ? without_unit(c, range, quantity->decl->unit)
            : quantity->predicted.state == VALUE_KNOWN ? "exact"
                                                       : "");
   const char *allowed = allowed_print(c->arena, quantity);
-  add_cell(c, table, CELL_NUMBER, allowed ? allowed : "");
+  add_cell(c, table, CELL_NUMBER, allowed ? without_unit(c, allowed, quantity->decl->unit) : "");
   add_cell(c, table, CELL_TEXT, allowed ? allowed_sheet_print(c->arena, quantity) : "");
 }
 

@@ -5,6 +5,7 @@
 #include "model/job_words.h"
 
 #include <math.h>
+#include <string.h>
 
 static const char *percent(Composer *c, double share) {
   return decimal_print(c->arena, share * 100, 0);
@@ -69,6 +70,21 @@ static const char *listed(Composer *c, const Words *words) {
   return text_done(&text);
 }
 
+/* A fastener is called by its turn in the order, as the figure numbers it: one numbering
+ * on the whole card, whatever the sheet calls the places. */
+static const char *turn_said(Composer *c, const JobJoint *joint, const char *place) {
+  for (size_t i = 0; i < joint->order.n; i++)
+    if (text_is(joint->order.at[i], place)) return arena_printf(c->arena, "%zu", i + 1);
+  return place;
+}
+
+static Words turns_of(Composer *c, const PlanPass *pass) {
+  Words turns = {0};
+  for (size_t i = 0; i < pass->fasteners.n; i++)
+    vec_push(c->arena, &turns, turn_said(c, pass->joint, pass->fasteners.at[i]));
+  return turns;
+}
+
 static const char *count_said(Composer *c, const JobJoint *joint) {
   const WholeNumber *count = &joint->hardware->count;
   return arena_printf(c->arena, "%ld", count->said ? count->n : 1L);
@@ -129,10 +145,16 @@ static void passes(Composer *c, TorqueCard *card, const PlanStep *step, const Jo
     if (pass->joint != joint && pass->joint) continue;
     if (!pass->joint && step->joints.n > 1) continue;
     TorquePass line = {.what = pass_said(c, pass, joint)};
-    for (size_t j = 0; j < pass->fasteners.n; j++)
-      vec_push(c->arena, &line.ticks, pass->fasteners.at[j]);
+    if (pass->joint) line.ticks = turns_of(c, pass);
     vec_push(c->arena, &card->passes, line);
   }
+}
+
+/* How the numbers run; where the sheet calls the places by words, those. */
+static const char *order_said(Composer *c, const JobJoint *joint) {
+  if (strspn(joint->order.at[0], "0123456789") == strlen(joint->order.at[0]))
+    return arena_printf(c->arena, "1 to %zu", joint->order.n);
+  return listed(c, &joint->order);
 }
 
 void add_torque_card(Composer *c, const PlanStep *step, const JobJoint *joint) {
@@ -155,7 +177,7 @@ void add_torque_card(Composer *c, const PlanStep *step, const JobJoint *joint) {
   card->source =
       joint->winner.entry ? source_print(c->arena, joint->winner.entry, joint->winner.page) : "";
   card->share = share_said(c, figures);
-  card->order = joint->order.n > 1 ? listed(c, &joint->order) : NULL;
+  card->order = joint->order.n > 1 ? order_said(c, joint) : NULL;
   card->order_proposed = joint->order_proposed;
   card->figure = figure;
   wrench_fields(c, card, figures);
@@ -177,7 +199,8 @@ void add_sequence(Composer *c, const PlanStep *step) {
     add_row(c, table);
     add_cell(c, table, CELL_NUMBER, arena_printf(c->arena, "%zu", i + 1));
     add_cell(c, table, CELL_TEXT, pass->joint ? pass->joint->label : "");
-    add_cell(c, table, CELL_TEXT, listed(c, &pass->fasteners));
+    Words turns = pass->joint ? turns_of(c, pass) : (Words){0};
+    add_cell(c, table, CELL_TEXT, listed(c, &turns));
     add_cell(c, table, CELL_TEXT,
              pass_said(c, pass, pass->joint ? pass->joint : step->joints.at[0]));
     add_cell(c, table, CELL_TICK, NULL);

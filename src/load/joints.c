@@ -193,7 +193,7 @@ static const Shape clamped_shape = {"clamped stack",
                                     NULL};
 
 /* The first HARDWARE say what is there; then come those that win or lose as one. */
-#define HARDWARE 12
+#define HARDWARE 13
 static const Field joint_fields[] = {
     FIELD(JointDecl, label, "label", TEXT, "what people call it"),
     FIELD(JointDecl, thread, "thread", WORD, "M10x1.25, M6, 1/4-20 UNC"),
@@ -204,6 +204,7 @@ static const Field joint_fields[] = {
     FIELD(JointDecl, duty, "duty", WORD, "what it does; clamp if left out",
           .words = "clamp|seal|lock|locate"),
     FIELD(JointDecl, drive, "drive", TEXT, "the socket or key it takes"),
+    FIELD(JointDecl, seen, "seen", TEXT, "from where the places are seen, what lies at the bottom"),
     {.key = "into", .type = FIELD_ONE, .doc = "the hole it is screwed into", .shape = &into_shape},
     FIELD(JointDecl, shank, "shank", LITERAL, "least diameter of a waisted shank",
           .measure = MEASURE_LENGTH),

@@ -123,6 +123,7 @@ typedef struct JointDecl {
   Said reuse;              /* new | any | limit */
   Said duty;               /* clamp (default) | seal | lock | locate */
   Said drive;              /* "13 mm socket" */
+  Said seen;               /* "from above, front of the machine at the bottom" */
   Ref into_material;       /* into: {material, engagement, hole_depth} */
   Expr engagement, hole_depth;
   Expr shank, hollow;      /* least diameter of a waisted shank; bore of a hollow bolt */
