@@ -55,8 +55,8 @@ static int readings_of(const MeasureRow *row) {
   return row->readings < 1 ? 1 : row->readings > 3 ? 3 : row->readings;
 }
 
-/* "Record only. Depth gauge G3, reads 0.01 mm; limits: barrel sheet 4" beside what is measured
- * where there is room, else under it. */
+/* "Deck height, left    Record only." and under it "depth gauge G3, reads 0.01 mm; limits: barrel
+ * sheet 4"; on one line where there is room. */
 static Um set_what(Layout *layout, Sketch *sketch, const MeasureRow *row) {
   Um top = MM(1.2), width = COLUMN_WIDTH - STEP_TEXT_X;
   const Type *step = type_of(TYPE_STEP);
@@ -68,15 +68,16 @@ static Um set_what(Layout *layout, Sketch *sketch, const MeasureRow *row) {
     text_addf(&with, "%slimits: %s", with.n ? "; " : "", row->source);
   const char *kind = has_limits(row) ? NULL : kind_of(layout, row);
   Paragraph how = {.type = TYPE_SMALL, .lead = kind, .text = text_done(&with), .width = width};
-  Um taken = type_width(TYPE_STEP, or_empty(row->what)) + MM(8);
-  Um needed = type_width(TYPE_SMALL, how.text) + MM(2);
-  if (kind) needed += type_width(TYPE_SMALL_BOLD, kind) + MM(2);
-  if (at == top + step->leading && taken + needed <= width) {
-    how.width = needed;
-    how.align = ALIGN_RIGHT;
-    Um down = type_baseline(step) - type_baseline(type_of(TYPE_SMALL));
-    paragraph_set(layout, sketch, COLUMN_WIDTH - needed, top + down, &how);
+  Um room = width - type_width(TYPE_STEP, or_empty(row->what)) - MM(8);
+  if (at > top + step->leading) room = 0;
+  Um right = top + type_baseline(step) - type_baseline(type_of(TYPE_SMALL));
+  if (!kind && type_width(TYPE_SMALL, how.text) <= room) {
+    line_set_right(layout, sketch, COLUMN_WIDTH, right, 0, TYPE_SMALL, how.text);
     return at;
+  }
+  if (kind && type_width(TYPE_SMALL_BOLD, kind) <= room) {
+    line_set_right(layout, sketch, COLUMN_WIDTH, right, 0, TYPE_SMALL_BOLD, kind);
+    how.lead = NULL;
   }
   return at + paragraph_set(layout, sketch, STEP_TEXT_X, at, &how);
 }
@@ -99,9 +100,10 @@ static Um set_limits(const Tier *tier) {
              numbers[i] && numbers[i][0] ? numbers[i] : "\xE2\x80\x93");
     at += width;
   }
-  line_set(tier->layout, tier->sketch, at, middle_of_box(tier, TYPE_BODY), UNIT_WIDTH, TYPE_BODY,
-           or_empty(row->unit));
-  return at + UNIT_WIDTH;
+  Um unit = line_set(tier->layout, tier->sketch, at, middle_of_box(tier, TYPE_BODY), 0, TYPE_BODY,
+                     or_empty(row->unit)) +
+            MM(3);
+  return at + (unit > UNIT_WIDTH ? unit : UNIT_WIDTH);
 }
 
 /* Boxes from x on, further lines where they do not fit; answers the height of the lowest edge. */

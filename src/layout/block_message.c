@@ -31,22 +31,18 @@ static Um set_word(Layout *layout, Sketch *sketch, const Level *level, Um x) {
   return height + MM(1.8);
 }
 
-static bool all_fit(const Words *items, Um width) {
-  for (size_t i = 0; i < items->n; i++)
-    if (type_width(TYPE_BODY, items->at[i]) > width - MM(5)) return false;
-  return true;
-}
-
-/* Short lines stand two abreast, read down the left and then down the right. */
+/* Two short ones stand side by side. */
 static Um set_avoid(Layout *layout, Sketch *sketch, const Words *items, Um x, Um y, Um width) {
-  Um half = (width - MM(4)) / 2;
-  if (items->n < 3 || !all_fit(items, half))
-    return bullets_set(layout, sketch, x, y, width, TYPE_BODY, items);
-  size_t left = (items->n + 1) / 2;
-  Words columns[2] = {{.at = items->at, .n = left},
-                      {.at = items->at + left, .n = items->n - left}};
-  bullets_set(layout, sketch, x + half + MM(4), y, half, TYPE_BODY, &columns[1]);
-  return bullets_set(layout, sketch, x, y, half, TYPE_BODY, &columns[0]);
+  Um half = (width - MM(3)) / 2, at = y, room = half - MM(4.5);
+  for (size_t i = 0; i < items->n;) {
+    bool pair = i + 1 < items->n && type_width(TYPE_BODY, items->at[i]) <= room &&
+                type_width(TYPE_BODY, items->at[i + 1]) <= room;
+    if (pair)
+      bullet_set(layout, sketch, x + half + MM(3), at, half, TYPE_BODY, items->at[i + 1]);
+    at += bullet_set(layout, sketch, x, at, pair ? half : width, TYPE_BODY, items->at[i]) + MM(0.6);
+    i += pair ? 2 : 1;
+  }
+  return at - y;
 }
 
 static Um set_words(Layout *layout, Sketch *sketch, const Block *block, Um x, Um y, Um width) {

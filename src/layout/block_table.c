@@ -4,7 +4,9 @@
 #include "layout/boxes.h"
 #include "layout/table_widths.h"
 
-#define CELL_PAD   MM(1.5)
+#include <string.h>
+
+#define CELL_PAD   MM(1.8)
 #define CELL_RISE  MM(1.1) /* above and below text */
 
 typedef struct Grid {
@@ -76,10 +78,17 @@ static Piece *form_head(Form *form, const Grid *grid) {
   return piece;
 }
 
+/* The last number and its unit stay on one line. */
+static const char *unit_bound(Layout *layout, const char *text) {
+  const char *space = strrchr(text, ' ');
+  if (!space || space == text || space[-1] < '0' || space[-1] > '9') return text;
+  return arena_printf(layout->arena, "%.*s\xC2\xA0%s", (int)(space - text), text, space + 1);
+}
+
 static Um text_cell(const Grid *grid, Sketch *sketch, size_t column, const Cell *cell) {
   bool right = grid->block->columns.at[column].number;
   Paragraph text = {.type = cell->bold ? TYPE_TABLE_BOLD : TYPE_TABLE,
-                    .text = cell->text,
+                    .text = right ? unit_bound(grid->layout, cell->text) : cell->text,
                     .width = inner_width(grid, column),
                     .align = right ? ALIGN_RIGHT : ALIGN_LEFT};
   return paragraph_set(grid->layout, sketch, inner_left(grid, column), 0, &text);
@@ -133,5 +142,10 @@ void form_table(Form *form, const Block *block) {
   if (block->text && block->text[0]) form_title_line(form, block->text);
   Grid grid = grid_of(form->layout, block);
   Piece *head = form_head(form, &grid);
-  for (size_t i = 0; i < block->rows.n; i++) form_row(form, &grid, &block->rows.at[i], head);
+  for (size_t i = 0; i < block->rows.n; i++) {
+    form_row(form, &grid, &block->rows.at[i], head);
+    /* Neither two rows alone at the foot of a page nor one at its top. */
+    bool together = i < 2 || i + 2 == block->rows.n;
+    form->pieces.at[form->pieces.n - 1]->with_next = together && i + 1 < block->rows.n;
+  }
 }

@@ -81,18 +81,21 @@ static void push_field(Field *fields, size_t *n, const char *label, const char *
 }
 
 static Um set_fields(Layout *layout, Sketch *sketch, const TorqueCard *card, Um y) {
-  Field fields[12];
+  Field fields[8];
   size_t n = 0;
   push_field(fields, &n, "Lubricant, on thread and under the head", or_none(card->lubricant), 5);
   push_field(fields, &n, "Threadlocker", or_none(card->threadlock), 4);
   push_field(fields, &n, "Fasteners", or_none(card->reuse), 3);
-  push_field(fields, &n, "Wrench", card->wrench, 3);
-  push_field(fields, &n, "Set the wrench to", card->setting, 3);
-  push_field(fields, &n, "What it comes to", card->share, 6);
+  push_field(fields, &n, "Wrench", card->wrench, 5);
+  push_field(fields, &n, "Set the wrench to", card->setting, 7);
   push_field(fields, &n, card->order_proposed ? "Order, proposed: the sheet gives none" : "Order",
-             order_said(layout, card), 6);
-  push_field(fields, &n, "Whose torque", card->source, 6);
-  return fields_set(layout, sketch, PAD, y, INNER, fields, n);
+             order_said(layout, card), 12);
+  Um at = y + fields_set(layout, sketch, PAD, y, INNER, fields, n) + MM(1);
+  Text small = text_new(layout->arena);
+  text_add(&small, card->share ? card->share : "");
+  if (card->source && card->source[0])
+    text_addf(&small, "%storque: %s", small.n ? "; " : "", card->source);
+  return at - y + text_set(layout, sketch, PAD, at, INNER, TYPE_SMALL, text_done(&small));
 }
 
 static void form_card(Form *form, const TorqueCard *card) {

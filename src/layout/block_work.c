@@ -9,7 +9,7 @@
 
 void form_work(Form *form, const Block *block) {
   Layout *layout = form->layout;
-  Um text_x = STEP_TEXT_X + LETTER_WIDTH;
+  Um letter_x = STEP_TEXT_X - MM(9), text_x = letter_x + LETTER_WIDTH;
   Um box_x = COLUMN_WIDTH - UNIT_PLACE - RESULT_WIDTH;
   for (size_t i = 0; i < block->items.n; i++) {
     Piece *piece = form_piece(form, MM(3));
@@ -20,7 +20,7 @@ void form_work(Form *form, const Block *block) {
     Um line = (piece->height - type_of(TYPE_STEP)->leading) / 2;
     Um box_y = (piece->height - WRITE_HEIGHT) / 2;
     const char *letter = i < block->letters.n ? block->letters.at[i] : "";
-    line_set(layout, sketch, STEP_TEXT_X, line, LETTER_WIDTH, TYPE_STEP_BOLD, letter);
+    line_set(layout, sketch, letter_x, line, LETTER_WIDTH, TYPE_STEP_BOLD, letter);
     line_set_right(layout, sketch, box_x - MM(2), line, 0, TYPE_STEP_BOLD,
                    "=");
     sketch_box(sketch, box_x, box_y, RESULT_WIDTH, WRITE_HEIGHT, LINE_RULE);

@@ -5,6 +5,7 @@
 
 #define GROUP_SPACE MM(4.4)
 #define RULE_RISE   MM(1.6) /* from a line to the heading under it */
+#define BAR_ROOM    MM(14) /* at the foot of the first page, for the scale bar */
 #define MOST_PAGES  5000
 
 typedef struct Flow {
@@ -143,8 +144,14 @@ static size_t strip_end(const Form *form, size_t at) {
   return at + 1;
 }
 
+/* Height of the page that is being filled. */
+static Um room_here(const Flow *flow) {
+  bool bar = page_now(flow) == 0 && flow->layout->scale_bar;
+  return frame_room() - (bar ? BAR_ROOM : 0);
+}
+
 static bool fits(const Flow *flow, Um height) {
-  return flow->y + height <= frame_room();
+  return flow->y + height <= room_here(flow);
 }
 
 static void report_tall(Flow *flow, const Piece *piece) {
@@ -175,14 +182,15 @@ static void begin_next_part(Flow *flow, const Form *form, size_t at, const char 
     running_head(flow, head);
 }
 
-/* Too tall for any page: block by block, and within a block strip by strip. */
+/* Too tall for the page: block by block, and within a block strip by strip. */
 static void put_in_parts(Flow *flow, const Form *form, const char *head) {
+  bool divides = height_of(form, 0, form->pieces.n) <= frame_room(); /* though it need not */
   size_t whole = 0; /* up to there all stands on this page for certain */
   for (size_t at = 0; at < form->pieces.n; at++) {
     Piece *piece = form->pieces.at[at];
     size_t strip = strip_end(form, at), end = block_end(form, at);
     if (end < strip) end = strip;
-    bool begins = piece->first && at >= whole;
+    bool begins = piece->first && at >= whole && !divides;
     Um block = space_above(flow, piece) + height_of(form, at, end);
     bool block_fits = begins && height_of(form, at, end) <= frame_room();
     if (block_fits && !flow->at_top && !fits(flow, block)) {
@@ -248,6 +256,18 @@ static Um chain_height(const Sheet *sheet, const Form *forms, size_t at) {
   return height;
 }
 
+/* Lists and tables without a step may begin on the rest of a page, where that is worth it. */
+static bool may_divide(const Flow *flow, const Form *form, Um alone) {
+  Um rest = room_here(flow) - flow->y;
+  if (rest < frame_room() / 3 || alone < frame_room() / 3) return false;
+  for (size_t i = 0; i < form->pieces.n; i++) {
+    BlockKind kind = form->pieces.at[i]->block->kind;
+    if (kind != BLOCK_HEADING && kind != BLOCK_TEXT && kind != BLOCK_TABLE && kind != BLOCK_BULLETS)
+      return false;
+  }
+  return true;
+}
+
 static void flow_sheet(Flow *flow) {
   const Sheet *sheet = flow->sheet;
   Layout *layout = flow->layout;
@@ -261,7 +281,8 @@ static void flow_sheet(Flow *flow) {
     Um needed = chain_height(sheet, forms, i);
     if (needed > frame_room()) needed = alone;
     bool can_fit = alone <= frame_room();
-    if (!chained && !flow->at_top && can_fit && !fits(flow, between + needed)) begin_page(flow);
+    bool begins = !chained && !flow->at_top && can_fit && !fits(flow, between + needed);
+    if (begins && !may_divide(flow, &forms[i], alone)) begin_page(flow);
     if (chained && can_fit && !fits(flow, between + alone)) begin_page(flow);
     if (flow->at_top && flow->y == 0 && head_again(sheet, i))
       running_head(flow, head_again(sheet, i));
@@ -269,8 +290,33 @@ static void flow_sheet(Flow *flow) {
   }
 }
 
+/* A print that was scaled is found out on its first page. */
+static void add_scale_bar(Flow *flow) {
+  Layout *layout = flow->layout;
+  if (!layout->scale_bar || layout->pages->list.n == 0) return;
+  Sketch bar = {.arena = layout->arena};
+  Um height = scale_bar_set(layout, &bar);
+  Frame frame = frame_of(layout, 0);
+  for (size_t i = 0; i < bar.marks.n; i++) {
+    Mark mark = bar.marks.at[i];
+    mark_move(layout->arena, &mark, frame.left, frame.bottom - height);
+    vec_push(layout->arena, &layout->pages->list.at[0].marks, mark);
+  }
+}
+
+static bool has_scale_bar(const Packet *packet) {
+  for (size_t i = 0; i < packet->sheets.n; i++) {
+    const Sheet *sheet = packet->sheets.at[i];
+    for (size_t j = 0; j < sheet->groups.n; j++)
+      for (size_t k = 0; k < sheet->groups.at[j].blocks.n; k++)
+        if (sheet->groups.at[j].blocks.at[k]->kind == BLOCK_SCALE_BAR) return true;
+  }
+  return false;
+}
+
 Words flow_pages(Layout *layout) {
   Flow flow = {.layout = layout};
+  layout->scale_bar = has_scale_bar(layout->packet);
   for (size_t i = 0; i < layout->packet->sheets.n; i++) {
     flow.sheet = layout->packet->sheets.at[i];
     layout->where = flow.sheet->title;
@@ -280,5 +326,6 @@ Words flow_pages(Layout *layout) {
     flow.deepest = 1;
     flow_sheet(&flow);
   }
+  add_scale_bar(&flow);
   return flow.titles;
 }

@@ -26,6 +26,7 @@ typedef struct Layout {
   Spots steps, figures;      /* found this time */
   Spots known_steps, known_figures; /* found the time before */
   bool second;               /* findings were given already */
+  bool scale_bar;            /* the packet has one; it stands at the foot of the first page */
   VEC(uint32_t) missing;     /* characters reported */
 } Layout;
 
@@ -52,6 +53,9 @@ typedef struct Form {
 } Form;
 
 Piece *form_piece(Form *form, Um space);
+
+/* The bar of 100 mm; answers its height. */
+Um scale_bar_set(Layout *layout, Sketch *sketch);
 
 /* Sets one block of the group, of whatever kind. */
 void form_block(Form *form, const Block *block);

@@ -14,7 +14,8 @@ typedef VEC(Line) Lines;
 typedef struct Breaker {
   Layout *layout;
   const Atoms *atoms;
-  Um width, space;
+  Um width;
+  Um space[FACE_COUNT]; /* between words, in each face */
   Lines lines;
 } Breaker;
 
@@ -36,7 +37,7 @@ static void break_lines(Breaker *breaker) {
   for (size_t at = 0; at < atoms->n;) {
     size_t end = word_end(breaker, at);
     bool spaced = atoms->at[at].space && at > line.first;
-    Um more = spaced ? breaker->space : 0;
+    Um more = spaced ? breaker->space[atoms->at[at].face] : 0;
     int characters = spaced ? 1 : 0;
     for (size_t i = at; i < end; i++) {
       more += atoms->at[i].room;
@@ -63,7 +64,7 @@ static void measure_line(Breaker *breaker, Line *line) {
   line->width = 0;
   for (size_t i = line->first; i < line->last; i++) {
     const Atom *atom = &breaker->atoms->at[i];
-    if (atom->space && i > line->first && atom->text[0]) line->width += breaker->space;
+    if (atom->space && i > line->first && atom->text[0]) line->width += breaker->space[atom->face];
     line->width += atom->width;
   }
 }
@@ -88,7 +89,7 @@ static void draw_line(Breaker *breaker, Sketch *sketch, const Line *line, const 
   for (size_t i = line->first; i < line->last;) {
     const Atom *atom = &atoms->at[i];
     bool spaced = atom->space && i > line->first && atom->text[0];
-    if (spaced) x += breaker->space;
+    if (spaced) x += breaker->space[atom->face];
     Text run = text_new(breaker->layout->arena);
     Um start = x;
     size_t at = i;
@@ -96,7 +97,7 @@ static void draw_line(Breaker *breaker, Sketch *sketch, const Line *line, const 
       const Atom *next = &atoms->at[at];
       if (at > i && next->space) {
         text_add(&run, " ");
-        x += breaker->space;
+        x += breaker->space[atom->face];
       }
       text_add(&run, next->text);
       x += next->width;
@@ -119,7 +120,8 @@ Um paragraph_set(Layout *layout, Sketch *sketch, Um x, Um y, const Paragraph *pa
   if (paragraph->text)
     words_add(layout, &atoms, type, type->face, paragraph->text, paragraph->width);
   Breaker breaker = {.layout = layout, .atoms = &atoms, .width = paragraph->width};
-  breaker.space = face_width(type->face, type->size, " ");
+  for (int face = 0; face < FACE_COUNT; face++)
+    breaker.space[face] = face_width((Face)face, type->size, " ");
   break_lines(&breaker);
   for (size_t i = 0; i < breaker.lines.n; i++) {
     Line *line = &breaker.lines.at[i];

@@ -4,7 +4,7 @@
 
 #include "layout/sketch.h"
 
-#define SYMBOL_SIDE MM(13)
+#define SYMBOL_SIDE MM(12)
 
 /* A triangle with an exclamation mark. */
 void symbol_alert(Sketch *sketch, Um x, Um y, Um side);

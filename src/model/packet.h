@@ -112,7 +112,8 @@ typedef struct Block {
   Figure figure;
 } Block;
 
-/* Never split across pages. */
+/* Never split across pages; one that holds no step may be divided between the
+ * rows of its tables. */
 typedef struct Group {
   VEC(Block *) blocks;
   int header;                  /* index in Sheet.headers put again on a new page, -1 none */
