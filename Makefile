@@ -2,6 +2,7 @@
 # make demo     installs what is missing, builds, writes out/demo.pdf
 # make test     installs what tests need too, runs them all; last line: N passed, N failed
 # make bless CASE=name   takes what the program says now as that case's expected text
+# make fuzz SECONDS=60   each fuzz target that long
 # make install PREFIX=/usr/local, make format, make clean
 #
 # All that is made goes under $(OUT). Other builds have a folder of their own:
@@ -9,6 +10,7 @@
 
 OUT    = out
 PREFIX = /usr/local
+SECONDS = 60
 DEMO   = templates/builds/twin_870.yaml
 ifeq ($(origin CC),default)
 CC = gcc
@@ -78,6 +80,17 @@ $(OUT)/tests/%: tests/%.c $(ARCHIVE)
 	@mkdir -p $(@D)
 	$(COMPILE) -Itests -o $@ $< $(ARCHIVE) -lcmocka $(LIBS)
 
+# Fuzz targets bring their own main; all the program is built to be watched.
+FUZZ = $(patsubst tests/%.c,out/fuzz/tests/%,$(wildcard tests/fuzz/fuzz_*.c))
+fuzz:
+	@$(MAKE) --no-print-directory -s OUT=out/fuzz CC=clang SANITIZE=yes \
+	  SANITIZERS='-fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all' $(FUZZ)
+	@tests/fuzz/run out/fuzz/tests/fuzz $(SECONDS)
+
+$(OUT)/tests/fuzz/%: tests/fuzz/%.c $(wildcard tests/fuzz/*.h) tests/fuzz/pack.c tests/fuzz/lines.c $(ARCHIVE)
+	@mkdir -p $(@D)
+	$(COMPILE) -Itests -fsanitize=fuzzer -o $@ $(filter %.c %.a,$^) $(LIBS)
+
 demo:
 	@sh .ci/need $(NEEDS)
 	@$(MAKE) --no-print-directory all
@@ -103,6 +116,6 @@ format:
 clean:
 	rm -rf out
 
-.PHONY: all always programs demo test bless install format clean
+.PHONY: all always programs fuzz demo test bless install format clean
 .DELETE_ON_ERROR:
 -include $(OBJECTS:.o=.d) $(TESTS:=.d)

@@ -1,0 +1,37 @@
+/* Literals: what is read prints to a text that reads the same. */
+#include "fuzz/fuzz.h"
+
+#include "value/literal.h"
+
+#include <math.h>
+
+static bool is_near(double a, double b) {
+  return a == b || fabs(a - b) <= 1e-12 * fmax(fabs(a), fabs(b));
+}
+
+static void read_and_print(Run *run, const char *text, size_t size) {
+  Source *source = source_new(run->arena, "literal", text, size);
+  Literal first = literal_parse(run, place_at(source, 1, 1, 1), text);
+  if (first.shape == LITERAL_NONE) {
+    PROMISE(run->findings->list.n > 0, "no literal, and no finding: %s", text);
+    return;
+  }
+  PROMISE(run->findings->list.n == 0, "a literal with a finding: %s", text);
+  PROMISE(isfinite(first.nominal) && !isnan(first.low) && !isnan(first.high), "no number: %s", text);
+  PROMISE(first.low <= first.high, "reversed: %s", text);
+  const char *printed = literal_print(run->arena, &first);
+  Literal again = literal_parse(run, place_at(source, 1, 1, 1), printed);
+  PROMISE(again.shape == first.shape, "\"%s\" prints as \"%s\"", text, printed);
+  PROMISE(again.unit == first.unit, "\"%s\" prints as \"%s\"", text, printed);
+  PROMISE(is_near(again.nominal, first.nominal) && is_near(again.low, first.low) &&
+              is_near(again.high, first.high),
+          "\"%s\" prints as \"%s\"", text, printed);
+  const char *twice = literal_print(run->arena, &again);
+  PROMISE(strcmp(twice, printed) == 0, "\"%s\" prints as \"%s\"", printed, twice);
+  both_units_print(run->arena, first.nominal, first.unit, first.places);
+  quantity_print(run->arena, first.high, first.unit, -1);
+}
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
+  return fuzz_in_arena(read_and_print, data, size);
+}
