@@ -151,6 +151,22 @@ static void overruled(Resolver *r, const char *name, const JointRecord *winner,
   finding_note(r->run, finding, winner->decl->at, "what holds, from %s", rank_word(winner->rank));
 }
 
+/* The build chose between them and said why: whoever reads the other sheet should know. */
+static void settled_against(Resolver *r, const char *name, const JointRecord *winner,
+                            const JointRecord *loser) {
+  if (bundles_agree(winner->decl, loser->decl)) return;
+  const Settle *settle = settle_find(r, name);
+  Finding *finding = finding_add(r->run, RULE_SHEET_OVERRULED, settle->at,
+                                 "%s: %s gives %s; the build holds to %s, %s%s%s", name,
+                                 resolve_whose(r->arena, loser->entry, loser->decl->page.s),
+                                 bundle_says(r->arena, loser->decl),
+                                 resolve_whose(r->arena, winner->entry, winner->decl->page.s),
+                                 bundle_says(r->arena, winner->decl), settle->why.s ? ": " : "",
+                                 settle->why.s ? settle->why.s : "");
+  finding_subject(finding, name);
+  finding_note(r->run, finding, loser->decl->at, "what is not used");
+}
+
 static void nobody_says(Resolver *r, const char *name, const JointRecords *records,
                         const JointDecl *hardware, const char *only_with) {
   Finding *finding = finding_add(
@@ -180,8 +196,9 @@ const JointRecord *joint_bundle(Resolver *r, const char *name, const JointRecord
     Voice voice = {other->entry, other->decl->page.s, other->rank, other->decl->at,
                    bundle_says(r->arena, other->decl)};
     vec_push(r->arena, losers, voice);
-    if (chosen) continue;
-    if (other->rank < winner->rank)
+    if (chosen)
+      settled_against(r, name, winner, other);
+    else if (other->rank < winner->rank)
       overruled(r, name, winner, other);
     else if (!bundles_agree(winner->decl, other->decl))
       disagree(r, name, winner, other);

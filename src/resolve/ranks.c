@@ -112,6 +112,20 @@ static void overrule(Resolver *r, const Quantity *quantity, const LimitVoice *wi
                rank_word(winner->voice.rank));
 }
 
+/* The build chose between them and said why: whoever reads the other sheet should know. */
+static void settled_against(Resolver *r, const Quantity *quantity, const LimitVoice *winner,
+                            const LimitVoice *loser) {
+  if (loser->voice.rank == RANK_PRACTICE || voices_agree(winner, loser)) return;
+  const Settle *settle = settle_find(r, quantity->name);
+  Finding *finding = finding_add(
+      r->run, RULE_SHEET_OVERRULED, settle->at, "%s: %s allows %s; the build holds to %s, %s%s%s",
+      quantity->name, resolve_whose(r->arena, loser->voice.entry, loser->voice.page),
+      loser->voice.says, resolve_whose(r->arena, winner->voice.entry, winner->voice.page),
+      winner->voice.says, settle->why.s ? ": " : "", settle->why.s ? settle->why.s : "");
+  finding_subject(finding, quantity->name);
+  finding_note(r->run, finding, loser->voice.at, "what is not used");
+}
+
 static const LimitVoice *settled(Resolver *r, const Quantity *quantity, const LimitVoice *voices,
                                  size_t n) {
   const Settle *settle = settle_find(r, quantity->name);
@@ -138,7 +152,8 @@ static bool rank_makers(Resolver *r, const Quantity *quantity, const LimitVoice 
     const LimitVoice *other = &voices[i];
     if (other == chosen || (!chosen && i == 0)) continue;
     if (chosen) {
-      vec_push(r->arena, losers, other->voice); /* the build said why */
+      vec_push(r->arena, losers, other->voice);
+      settled_against(r, quantity, chosen, other);
     } else if (other->voice.rank < voices[0].voice.rank) {
       if (good) overrule(r, quantity, winner, other, losers);
     } else if (!voices_agree(winner, other)) {
