@@ -26,8 +26,11 @@ typedef struct Work {
 static Work work_begin(const Command *command, const char *build) {
   Arena *arena = arena_new();
   Work work = {.command = command, .run = {arena, findings_new(arena)}};
-  work.request =
-      (Request){.build = build, .libraries = command->libraries, .paper = command->paper};
+  work.request = (Request){.build = build,
+                           .libraries = command->libraries,
+                           .paper = command->paper,
+                           .readings = command->readings,
+                           .since = command->since};
   return work;
 }
 
@@ -135,6 +138,9 @@ static int check_of(const Command *command, const char *build) {
   if (work.compiled.job) {
     Text out = text_new(work.run.arena);
     compose_table(&out, work.compiled.job);
+    compose_readings(&out, work.compiled.job, work.compiled.plan);
+    text_addf(&out, "\nrevision %s, library %s\n", work.compiled.job->revision,
+              work.compiled.job->library_revision);
     fputs(text_done(&out), stdout);
   }
   return work_end(&work, EXIT_DONE);
@@ -162,5 +168,26 @@ int command_show(const Command *command) {
     }
   }
   fputs(text_done(&out), stdout);
+  return work_end(&work, status);
+}
+
+int command_readings(const Command *command) {
+  Work work = work_begin(command, command->words.at[0]);
+  const char *path = command->words.at[1], *old = NULL;
+  size_t size = 0;
+  int status = EXIT_DONE;
+  work.compiled = compile_check(&work.run, &work.request);
+  if (!is_fit(&work)) return work_end(&work, status);
+  Text out = text_new(work.run.arena);
+  compose_readings_form(&out, work.compiled.job, work.compiled.plan);
+  bool there = !text_is(path, "-") && file_read(&work.run, path, &old, &size) != FILE_ABSENT;
+  const char *trouble =
+      there ? arena_printf(work.run.arena, "%s is there already and stays as it is", path)
+            : output_write(work.run.arena, path, text_done(&out), out.n);
+  if (trouble)
+    status = say_unwritten(trouble);
+  else if (!text_is(path, "-"))
+    printf("%s: %zu boxes to fill in, revision %.8s\n", path, work.compiled.plan->boxes.n,
+           work.compiled.job->revision);
   return work_end(&work, status);
 }

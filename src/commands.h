@@ -14,6 +14,7 @@ typedef struct Command {
   Words words;     /* what stands after the verb */
   Words libraries; /* folders, the first wins; the last came with the program */
   const char *output, *paper, *as, *findings;
+  const char *readings, *since; /* paths of a file of readings, of the build as issued before */
   bool order;
 } Command;
 
@@ -21,6 +22,7 @@ typedef struct Command {
 int command_packet(const Command *command);
 int command_check(const Command *command);
 int command_show(const Command *command);
+int command_readings(const Command *command);
 int command_list(const Command *command);
 int command_start(const Command *command);
 

@@ -4,8 +4,10 @@
 #include "compose/compose.h"
 #include "files.h"
 #include "layout/layout.h"
+#include "load/readings.h"
 #include "plan/plan_job.h"
 #include "read/yaml.h"
+#include "resolve/readings.h"
 #include "resolve/resolve.h"
 
 #include "base/text.h"
@@ -40,9 +42,81 @@ Compiled compile_check_from(Run *run, const LoadSource *source, const Request *r
   return compiled;
 }
 
-Compiled compile_check(Run *run, const Request *request) {
+static Library *load(Run *run, const Request *request, const char *build) {
   LoadSource source = disk_source(request);
-  return compile_check_from(run, &source, request);
+  Library *library = load_build(run, &source, build);
+  return library && library->build ? library : NULL;
+}
+
+static Job *resolve(Run *run, const Library *library) {
+  Job *job = resolve_job(run, library);
+  if (job) load_revision(run, library, &job->revision, &job->library_revision);
+  return job;
+}
+
+static Compiled compile_blank(Run *run, const Request *request, const char *build) {
+  Compiled compiled = {.library = load(run, request, build)};
+  if (compiled.library) compiled.job = resolve(run, compiled.library);
+  if (!compiled.job) return compiled;
+  compiled.plan = plan_job(run, compiled.job);
+  check_job(run, compiled.job, compiled.plan);
+  return compiled;
+}
+
+/* The earlier issue may be refused by now: its findings are nobody's business, only what it said. */
+static Reissue *compare(Run *run, const Request *request, const Compiled *now) {
+  Run earlier = {run->arena, findings_new(run->arena)};
+  Compiled was = compile_blank(&earlier, request, request->since);
+  if (was.job && was.plan)
+    return compose_reissue(run, was.job, was.plan, now->job, now->plan);
+  Place nowhere = {0};
+  Finding *finding = finding_add(run, RULE_NO_FILE, nowhere,
+                                 "%s cannot be compared with: it is no build that can be read",
+                                 request->since);
+  finding_way_out(run, finding, "`sheaf check %s` says why", request->since);
+  return NULL;
+}
+
+/* The job once more, with the parts that were fitted and what was measured. The findings are
+ * those of what came out, not of what was expected. */
+static Compiled compile_completed(Run *run, const Request *request, const Compiled *blank,
+                                  const Readings *readings) {
+  Printed printed = {blank->job, blank->plan, blank->reissue};
+  Compiled completed = {.reissue = blank->reissue};
+  completed.library = load(run, request, request->build);
+  readings_fit(run, completed.library, &printed, readings);
+  completed.job = resolve(run, completed.library);
+  completed.job->reissue = blank->reissue;
+  readings_take(run, completed.job, &printed, readings);
+  completed.plan = plan_job(run, completed.job);
+  check_job(run, completed.job, completed.plan);
+  if (readings->fitted.n)
+    readings_same_work(run, readings, compose_reissue(run, blank->job, blank->plan, completed.job,
+                                                      completed.plan));
+  return completed;
+}
+
+static void take_readings(Run *run, const Request *request, Compiled *compiled) {
+  LoadSource source = disk_source(request);
+  Readings *readings = load_readings(run, &source, request->readings);
+  Printed printed = {compiled->job, compiled->plan, compiled->reissue};
+  if (!readings || !readings_belong(run, &printed, readings)) return;
+  Findings *blank = run->findings;
+  run->findings = findings_new(run->arena);
+  for (size_t i = 0; i < blank->list.n; i++) /* of reading the file */
+    if (blank->list.at[i]->at.source == readings->at.source)
+      vec_push(run->arena, &run->findings->list, blank->list.at[i]);
+  *compiled = compile_completed(run, request, compiled, readings);
+}
+
+Compiled compile_check(Run *run, const Request *request) {
+  Compiled compiled = compile_blank(run, request, request->build);
+  bool fit = compiled.job && !findings_refuse(run->findings);
+  if (fit && request->since) compiled.job->reissue = compiled.reissue = compare(run, request, &compiled);
+  if (fit && request->readings && (compiled.reissue || !request->since))
+    take_readings(run, request, &compiled);
+  findings_sort(run->findings);
+  return compiled;
 }
 
 static bool is_letter(const Request *request, const Job *job) {

@@ -14,11 +14,14 @@ static const char usage[] =
     "       sheaf check BUILD...              everything but the drawing: values, limits, "
     "findings\n"
     "       sheaf show BUILD [QUANTITY...]    where a value comes from and whose sheet limits it\n"
+    "       sheaf readings BUILD FILE         a file to write the readings of the packet in\n"
     "       sheaf list [KIND] [WORD]          what the library holds\n"
     "       sheaf start STARTER FILE          a build to fill in\n"
     "\n"
     "  -o, --output PATH     a file, or a folder for several builds (default: JOB.pdf here)\n"
     "      --library DIR     a library folder that comes before the one installed; repeatable\n"
+    "      --readings FILE   with packet, check, show: what was measured and fitted\n"
+    "      --since BUILD     the build as it was issued before: what changed is marked\n"
     "      --paper a4|letter\n"
     "      --as pdf|text|pages\n"
     "      --order           with show: why each step stands where it does\n"
@@ -34,6 +37,8 @@ static const struct option long_options[] = {
     {"paper", required_argument, NULL, 'p'},
     {"as", required_argument, NULL, 'a'},
     {"findings", required_argument, NULL, 'f'},
+    {"readings", required_argument, NULL, 'm'},
+    {"since", required_argument, NULL, 's'},
     {"order", no_argument, NULL, 'r'},
     {"help", no_argument, NULL, 'h'},
     {"version", no_argument, NULL, 'v'},
@@ -50,24 +55,37 @@ static bool is_one_of(const char *word, const char *a, const char *b, const char
   return !strcmp(word, a) || !strcmp(word, b) || (c && !strcmp(word, c));
 }
 
+/* Options that hold one text; NULL: another one. */
+static const char **text_option(Command *command, int option) {
+  switch (option) {
+  case 'o':
+    return &command->output;
+  case 'p':
+    return &command->paper;
+  case 'a':
+    return &command->as;
+  case 'f':
+    return &command->findings;
+  case 'm':
+    return &command->readings;
+  case 's':
+    return &command->since;
+  default:
+    return NULL;
+  }
+}
+
 /* -1: go on. */
 static int read_options(int argc, char **argv, Arena *arena, Command *command) {
   for (int option; (option = getopt_long(argc, argv, "o:h", long_options, NULL)) != -1;) {
+    const char **text = text_option(command, option);
+    if (text) {
+      *text = optarg;
+      continue;
+    }
     switch (option) {
-    case 'o':
-      command->output = optarg;
-      break;
     case 'l':
       vec_push(arena, &command->libraries, optarg);
-      break;
-    case 'p':
-      command->paper = optarg;
-      break;
-    case 'a':
-      command->as = optarg;
-      break;
-    case 'f':
-      command->findings = optarg;
       break;
     case 'r':
       command->order = true;
@@ -98,11 +116,13 @@ typedef struct Verb {
   const char *name;
   size_t least;
   int (*run)(const Command *command);
+  bool builds; /* its words are builds, of which readings and an earlier issue belong to one */
 } Verb;
 
 static const Verb verbs[] = {
-    {"packet", 1, command_packet}, {"check", 1, command_check}, {"show", 1, command_show},
-    {"list", 0, command_list},     {"start", 2, command_start},
+    {"packet", 1, command_packet, true},      {"check", 1, command_check, true},
+    {"show", 1, command_show, false},         {"list", 0, command_list, false},
+    {"readings", 2, command_readings, false}, {"start", 2, command_start, false},
 };
 
 static const Verb *find_verb(const char *name) {
@@ -122,6 +142,8 @@ int main(int argc, char **argv) {
       status = wrong_use(name ? "no such command" : "say what to do", name);
     else if (command.words.n < verb->least)
       status = wrong_use("name the file", name);
+    else if (verb->builds && command.words.n > 1 && (command.readings || command.since))
+      status = wrong_use("--readings and --since go with one build", NULL);
     else
       status = verb->run(&command);
   }

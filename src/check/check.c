@@ -16,5 +16,6 @@ void check_job(Run *run, const Job *job, const Plan *plan) {
   check_places(run, job);
   check_wrenches(run, job, plan);
   check_sentences(run, plan);
+  check_readings(run, job, plan);
   check_concessions(run, job);
 }

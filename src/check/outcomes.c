@@ -3,6 +3,7 @@
 
 #include "base/text.h"
 #include "model/job_words.h"
+#include "model/readings.h"
 
 /* A box of its own, or an answer of a bench table, before the packet ends. What only
  * feeds the value does not judge it: nobody would work it out at the bench. */
@@ -99,13 +100,14 @@ static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *qu
   Finding *finding;
   const PlanTable *table;
   if (text_is(quantity->decl->report.s, "only")) return;
+  if (job->readings && quantity_is_touched(job, quantity)) return; /* check_readings */
   switch (quantity->outcome) {
   case OUTCOME_NOT_LIMITED:
   case OUTCOME_PASS:
   case OUTCOME_POISON:
     return;
   case OUTCOME_UNKNOWN:
-    if (is_judged(plan, quantity)) return;
+    if (is_judged(plan, quantity) || is_left_alone(job, plan, quantity)) return;
     finding = at_limit(run, job, RULE_UNPROVEN, quantity,
                        "is not known from the parts and no step measures it");
     finding_way_out(run, finding, "record %s in a step, or state it in the build's facts",
@@ -167,6 +169,13 @@ static bool is_missed(const PlanTable *table) {
   return false;
 }
 
+/* Then what was found makes it stop, and that is told by itself. */
+static bool is_read(const Job *job, const PlanTable *table) {
+  for (size_t i = 0; i < table->answers.n; i++)
+    if (job->readings && quantity_is_touched(job, table->answers.at[i])) return true;
+  return false;
+}
+
 /* A table in which every square says STOP leaves nothing to choose. Blamed are the
  * answers that miss their limits with the parts named; all of them where none does. */
 void check_offers(Run *run, const Job *job, const Plan *plan) {
@@ -174,6 +183,7 @@ void check_offers(Run *run, const Job *job, const Plan *plan) {
   for (size_t i = 0; i < plan->steps.n; i++) {
     const PlanTable *table = plan->steps.at[i]->table;
     if (!table || table->any_inside || !has_known_cell(table) || is_told(plan, i)) continue;
+    if (is_read(job, table)) continue;
     bool missed = is_missed(table);
     Text limits = text_new(run->arena);
     for (size_t j = 0; j < table->answers.n; j++) {

@@ -51,6 +51,17 @@ static void judge_results(Run *run, const Job *job, const Plan *plan) {
   }
 }
 
+/* Where the decision is written; else the file as a whole. */
+static Place where_fitted(const Job *job, const PlanTable *table) {
+  for (size_t i = 0; i < job->readings->fitted.n; i++) {
+    const FittedLine *line = &job->readings->fitted.at[i];
+    if (text_is(line->name, table->decl->column.role.s) ||
+        text_is(line->name, table->decl->row.role.s))
+      return line->what.at;
+  }
+  return job->readings->at;
+}
+
 static void judge_decisions(Run *run, const Job *job, const Plan *plan) {
   for (size_t i = 0; i < plan->steps.n; i++) {
     const PlanTable *table = plan->steps.at[i]->table;
@@ -58,7 +69,7 @@ static void judge_decisions(Run *run, const Job *job, const Plan *plan) {
     if (!table || !table_square(job, table, &row, &column)) continue;
     if (!table->cells.at[(row * table->column_names.n + column) * table->answers.n].stop) continue;
     Finding *finding =
-        finding_add(run, RULE_FITTED_STOP, job->readings->at, "%s: %s %s with %s %s is a STOP", table->title,
+        finding_add(run, RULE_FITTED_STOP, where_fitted(job, table), "%s: %s %s with %s %s is a STOP", table->title,
                     table->row_label, table->row_names.at[row], table->column_label,
                     table->column_names.at[column]);
     finding_subject(finding, plan->steps.at[i]->id);

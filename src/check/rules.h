@@ -4,6 +4,8 @@
 
 #include "model/plan.h"
 
+/* Every part it lies between is the engine's own, and no step fits, tries or removes it. */
+bool is_left_alone(const Job *job, const Plan *plan, const Quantity *quantity);
 void check_outcomes(Run *run, const Job *job, const Plan *plan);
 void check_offers(Run *run, const Job *job, const Plan *plan);
 void check_mates(Run *run, const Job *job);
@@ -17,6 +19,7 @@ void check_places(Run *run, const Job *job);
 void check_engagement(Run *run, const Job *job);
 void check_wrenches(Run *run, const Job *job, const Plan *plan);
 void check_sentences(Run *run, const Plan *plan);
+void check_readings(Run *run, const Job *job, const Plan *plan); /* when there are any */
 void check_concessions(Run *run, const Job *job);
 
 #endif

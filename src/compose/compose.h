@@ -4,12 +4,21 @@
 
 #include "base/text.h"
 #include "model/packet.h"
-#include "model/plan.h"
+#include "model/reissue.h"
 
 Packet *compose_packet(Run *run, const Job *job, const Plan *plan);
 
-/* The packet as plain text, sheet by sheet. */
+/* The packet as plain text, sheet by sheet; what changed since the earlier issue begins with a
+ * bar. */
 void compose_text(Text *out, const Packet *packet);
+void compose_block_text(Text *out, const Block *block);
+/* What differs from the earlier issue of the job, both blank. */
+Reissue *compose_reissue(Run *run, const Job *was, const Plan *was_plan, const Job *job,
+                         const Plan *plan);
+/* After the computed table: what is out of limits and what is still missing; void readings. */
+void compose_readings(Text *out, const Job *job, const Plan *plan);
+/* A file of readings to fill in, in bench order. */
+void compose_readings_form(Text *out, const Job *job, const Plan *plan);
 /* The computed table: every quantity predicted with its worst case, allowed,
  * and whose sheet says so; then the joints. */
 void compose_table(Text *out, const Job *job);

@@ -1,5 +1,5 @@
 /* The first sheet: what the job is, what comes out, and what the marks mean. */
-#include "compose/composer.h"
+#include "compose/completed.h"
 
 #include "model/job_words.h"
 
@@ -41,11 +41,13 @@ static void what_holds(Composer *c) {
 
 static Block *values_table(Composer *c) {
   Block *table = block_add(c, BLOCK_TABLE);
-  add_column(c, table, "Value", 44, false);
-  add_column(c, table, "Predicted", 22, true);
+  bool read = c->job->readings != NULL;
+  add_column(c, table, "Value", read ? 38 : 44, false);
+  add_column(c, table, read ? "By the parts" : "Predicted", 22, true);
   add_column(c, table, "Worst case", 26, true);
+  if (read) add_column(c, table, "Measured", 22, true);
   add_column(c, table, "Allowed", 26, true);
-  add_column(c, table, "Whose limit", 48, false);
+  add_column(c, table, "Whose limit", read ? 34 : 48, false);
   return table;
 }
 
@@ -58,14 +60,17 @@ static const char *without_unit(Composer *c, const char *text, const Unit *unit)
 
 static void value_row(Composer *c, Block *table, size_t index) {
   const Quantity *quantity = c->job->quantities.at[index];
+  Quantity parts = quantity_by_parts(c->job, quantity);
   add_row(c, table);
   add_cell(c, table, CELL_TEXT, quantity_members_print(c->arena, c->job, index, true));
-  add_cell(c, table, CELL_NUMBER, predicted_print(c->arena, quantity));
-  const char *range = range_print(c->arena, quantity);
+  add_cell(c, table, CELL_NUMBER, predicted_print(c->arena, &parts));
+  const char *range = range_print(c->arena, &parts);
   add_cell(c, table, CELL_NUMBER,
-           range                                      ? without_unit(c, range, quantity->decl->unit)
-           : quantity->predicted.state == VALUE_KNOWN ? "exact"
-                                                      : "");
+           range                                  ? without_unit(c, range, quantity->decl->unit)
+           : parts.predicted.state == VALUE_KNOWN ? "exact"
+                                                  : "");
+  if (c->job->readings)
+    add_cell(c, table, CELL_NUMBER, measured_print(c->arena, c->job, c->plan, quantity));
   const char *allowed = allowed_print(c->arena, quantity);
   add_cell(c, table, CELL_NUMBER, allowed ? without_unit(c, allowed, quantity->decl->unit) : "");
   add_cell(c, table, CELL_TEXT, allowed ? allowed_sheet_print(c->arena, quantity) : "");
@@ -165,6 +170,8 @@ void sheet_job(Composer *c) {
   sheet_begin(c, "job", "Job sheet");
   what_it_is(c);
   what_holds(c);
+  add_changes(c);
+  add_readings_head(c);
   computed(c, true);
   targets(c);
   concessions(c);

@@ -1,5 +1,5 @@
 /* What was measured, what was out, and what the customer gets. */
-#include "compose/composer.h"
+#include "compose/completed.h"
 
 #include "model/job_words.h"
 
@@ -7,15 +7,7 @@ static const char *limits_of(Composer *c, const PlanBox *box) {
   if (box->kind == BOX_RECORD_ONLY) return "record only";
   if (!box->has_min && !box->has_max)
     return box->judged_by ? arena_printf(c->arena, "judged by %s", box->judged_by) : "";
-  if (!box->has_max)
-    return arena_printf(c->arena, "at least %s",
-                        quantity_print(c->arena, box->min, box->unit, box->places));
-  if (!box->has_min)
-    return arena_printf(c->arena, "at most %s",
-                        quantity_print(c->arena, box->max, box->unit, box->places));
-  return arena_printf(c->arena, "%s to %s",
-                      number_print(c->arena, box->min, box->unit, box->places),
-                      quantity_print(c->arena, box->max, box->unit, box->places));
+  return box_limits_print(c->arena, box);
 }
 
 static const char *value_of(Composer *c, const PlanBox *box) {
@@ -59,14 +51,9 @@ void sheet_values(Composer *c) {
 }
 
 #define NONCONFORMANCE_ROWS 6
+#define ROWS_A_GROUP        10
 
-void sheet_nonconformance(Composer *c) {
-  sheet_begin(c, "nonconformance", "Nonconformance list");
-  group_begin(c);
-  add_heading(c, 1, "What was out of its limits");
-  add_text(
-      c, "Give each reading outside its limits a row, and stop that work until the row is decided. "
-         "A concession needs an approver who is not the technician, and the customer's signature.");
+static Block *out_table(Composer *c) {
   Block *table = block_add(c, BLOCK_TABLE);
   add_column(c, table, "No.", 8, true);
   add_column(c, table, "Box or step", 20, false);
@@ -77,27 +64,36 @@ void sheet_nonconformance(Composer *c) {
   add_column(c, table, "Scrap", 13, false);
   add_column(c, table, "Approver, date", 26, false);
   add_column(c, table, "Customer", 24, false);
-  int number = 0;
-  for (size_t i = 0; i < c->plan->boxes.n + NONCONFORMANCE_ROWS; i++) {
-    const PlanBox *box = i < c->plan->boxes.n ? c->plan->boxes.at[i] : NULL;
-    if (box && box->verdict != VERDICT_OUT) continue;
-    add_row(c, table);
-    add_cell(c, table, CELL_NUMBER, arena_printf(c->arena, "%d", ++number));
-    if (box) {
-      add_cell(c, table, CELL_TEXT, arena_printf(c->arena, "Box %d", box->number));
-      add_cell(c, table, CELL_TEXT,
-               arena_printf(c->arena, "%s: %s, limits %s", box->label, value_of(c, box),
-                            limits_of(c, box)));
-    } else {
-      add_cell(c, table, CELL_BLANK, NULL);
-      add_cell(c, table, CELL_BLANK, NULL);
+  return table;
+}
+
+void sheet_nonconformance(Composer *c) {
+  sheet_begin(c, "nonconformance", "Nonconformance list");
+  group_begin(c);
+  add_heading(c, 1, "What was out of its limits");
+  add_text(
+      c, "Give each reading outside its limits a row, and stop that work until the row is decided. "
+         "A concession needs an approver who is not the technician, and the customer's signature.");
+  Block *table = out_table(c);
+  OutItems out = {0};
+  out_items(c->arena, c->job, c->plan, &out);
+  for (size_t i = 0; i < out.n + NONCONFORMANCE_ROWS; i++) {
+    if (table->rows.n >= ROWS_A_GROUP) {
+      group_begin(c);
+      table = out_table(c);
     }
+    add_row(c, table);
+    add_cell(c, table, CELL_NUMBER, arena_printf(c->arena, "%zu", i + 1));
+    add_cell(c, table, i < out.n ? CELL_TEXT : CELL_BLANK, i < out.n ? out.at[i].where : NULL);
+    add_cell(c, table, i < out.n ? CELL_TEXT : CELL_BLANK, i < out.n ? out.at[i].found : NULL);
     for (int k = 0; k < 4; k++) add_cell(c, table, CELL_TICK, NULL);
     add_cell(c, table, CELL_BLANK, NULL);
     add_cell(c, table, CELL_BLANK, NULL);
   }
   group_begin(c);
   add_heading(c, 2, "Remarks");
+  const Readings *readings = c->job->readings;
+  for (size_t i = 0; readings && i < readings->notes.n; i++) add_text(c, readings->notes.at[i].s);
   block_add(c, BLOCK_LINES)->count = 5;
 }
 
@@ -118,8 +114,10 @@ static void key_sizes(Composer *c) {
              quantity->instance->id
                  ? arena_printf(c->arena, "%s, %s", quantity->label, quantity->instance->label)
                  : quantity->label);
-    add_cell(c, table, CELL_NUMBER, predicted_print(c->arena, quantity));
-    add_cell(c, table, CELL_BLANK, NULL);
+    Quantity parts = quantity_by_parts(c->job, quantity);
+    const char *measured = measured_print(c->arena, c->job, c->plan, quantity);
+    add_cell(c, table, CELL_NUMBER, predicted_print(c->arena, &parts));
+    add_cell(c, table, measured ? CELL_NUMBER : CELL_BLANK, measured);
     const char *allowed = allowed_print(c->arena, quantity);
     add_cell(c, table, CELL_NUMBER, allowed ? allowed : "");
   }

@@ -1,5 +1,6 @@
 /* One step with all that belongs to it. */
-#include "compose/composer.h"
+#include "compose/completed.h"
+#include "compose/reissue.h"
 
 #include "model/job_words.h"
 
@@ -61,7 +62,7 @@ static void measure(Composer *c, const PlanBox *box) {
   row->whole_digits = whole_digits(box);
   row->places = box->places;
   if (box->kind == BOX_JUDGED) row->source = allowed_sheet_print(c->arena, box->quantity);
-  if (box->has_value) row->values[0] = number_print(c->arena, box->value, unit, box->places);
+  readings_typed(c, box, row);
   if (box->verdict == VERDICT_IN) row->verdict = "in";
   if (box->verdict == VERDICT_OUT) row->verdict = "OUT";
 }
@@ -84,6 +85,7 @@ static void hold(Composer *c, const PlanStep *step) {
 }
 
 void add_step(Composer *c, const PlanStep *step) {
+  size_t first = c->group->blocks.n;
   for (size_t i = 0; i < step->cautions.n; i++) add_message(c, step->cautions.at[i]);
   if (step->decl->kind == STEP_HOLD) {
     hold(c, step);
@@ -93,6 +95,8 @@ void add_step(Composer *c, const PlanStep *step) {
     block->act = acts[step->decl->kind];
     block->text = step->text;
     for (size_t i = 0; i < step->notes.n; i++) vec_push(c->arena, &block->notes, step->notes.at[i]);
+    const char *open = left_open(c, step);
+    if (open) vec_push(c->arena, &block->notes, open);
     block->bookmark = arena_printf(c->arena, "%d %s", step->number, step->text);
   }
   add_figures(c, step);
@@ -101,4 +105,6 @@ void add_step(Composer *c, const PlanStep *step) {
   if (step->table) add_bench_table(c, step);
   add_sequence(c, step);
   for (size_t i = 0; i < step->joints.n; i++) add_torque_card(c, step, step->joints.at[i]);
+  add_square_found(c, step);
+  reissue_mark(c, step, first);
 }

@@ -55,8 +55,15 @@ typedef enum Outcome {
   OUTCOME_NOT_LIMITED, OUTCOME_UNKNOWN, OUTCOME_PASS, OUTCOME_OVERLAP, OUTCOME_DISJOINT, OUTCOME_POISON
 } Outcome;
 
-/* half: half width of what the gauge leaves open, its uncertainty or else its resolution. */
-typedef struct Reading { const char *position; double si, half; Place at; } Reading;
+/* What stands in one box. half: half width of what the gauge leaves open, its uncertainty or
+ * else its resolution. */
+typedef struct Reading {
+  int box;                        /* number as printed; 0: a size fitted, without a box */
+  const char *position;
+  double si, half;                /* si: the median where it was read more than once */
+  VEC(double) all;                /* as read */
+  Place at;
+} Reading;
 
 typedef struct Quantity {
   const QuantityDecl *decl;
@@ -73,7 +80,8 @@ typedef struct Quantity {
   Allowed allowed;
   Outcome outcome;
   VEC(Reading) readings;          /* from a readings file */
-  bool read_complete;
+  bool read_complete;             /* every position is read: the mean is the value */
+  Range by_parts;                 /* predicted, before readings took its place */
 } Quantity;
 
 /* A fact of a part for one instance: "barrel.bore", "piston.diameter, left". */
@@ -180,6 +188,8 @@ struct Job {
                     Overrides *out);
   const char *revision;           /* 64 hex: of all inputs used */
   const char *library_revision;   /* 64 hex: of the library entries used */
+  const struct Readings *readings;/* model/readings.h; NULL: a blank packet */
+  const struct Reissue *reissue;  /* model/reissue.h; NULL: not compared with an earlier issue */
 };
 
 const Set *job_set(const Job *job, const char *name);

@@ -32,6 +32,7 @@ typedef struct PlanBox {
   const char *judged_by;      /* FEEDS: "Squish" */
   int readings;               /* asked for: 1, 2 or 3 */
   bool has_value; double value; Verdict verdict; /* from a readings file */
+  const Reading *reading;     /* NULL: not read */
 } PlanBox;
 
 typedef struct PlanCell { bool stop; bool known; double si; } PlanCell;

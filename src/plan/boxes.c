@@ -70,6 +70,7 @@ static void set_reading(PlanBox *box) {
     if (reading->box != box->number) continue; /* 0: a size fitted, no box */
     box->has_value = true;
     box->value = reading->si;
+    box->reading = reading;
   }
   if (!box->has_value || box->kind != BOX_JUDGED || !(box->has_min || box->has_max)) return;
   double scale = box->resolution > 0 ? box->resolution : fabs(box->value);
@@ -127,6 +128,7 @@ static void add_boxes(Planner *planner, PlanStep *step, const BoxDecl *decl) {
     tell_unknown(planner, step->procedure, &decl->quantity, "quantity", &planner->quantity_names);
   for (size_t i = 0; i < list.n; i++) {
     Quantity *quantity = list.at[i];
+    if (!quantity->decl->unit) continue; /* reported */
     const Gauge *gauge = need_gauge(planner, decl, quantity);
     if (decl->positions.n == 0) add_box(planner, step, decl, quantity, NULL, gauge);
     for (size_t p = 0; p < decl->positions.n; p++)

@@ -76,20 +76,3 @@ void resolve_recompute(Run *run, Job *job) {
     quantity->outcome = outcome_of(quantity);
   }
 }
-
-void resolve_readings(Run *run, Job *job) {
-  for (size_t i = 0; i < job->quantities.n; i++) {
-    Quantity *quantity = job->quantities.at[i];
-    size_t n = quantity->readings.n;
-    double sum = 0, half = 0;
-    if (!quantity->read_complete || !n || !quantity->value) continue;
-    for (size_t j = 0; j < n; j++) {
-      sum += quantity->readings.at[j].si;
-      half += quantity->readings.at[j].half;
-    }
-    double mean = sum / (double)n;
-    half /= (double)n;
-    graph_read(job->graph, quantity->value, mean, mean - half, mean + half);
-  }
-  resolve_recompute(run, job);
-}

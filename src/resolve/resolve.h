@@ -14,8 +14,8 @@ Job *resolve_job(Run *run, const Library *library);
 void resolve_recompute(Run *run, Job *job);
 
 /* Puts the readings of every quantity that is read_complete into the graph, at
- * the mean of its positions and with the half width of its gauges, and works
- * everything out again. */
+ * the mean of its positions (a later box of one position counts) and with the mean half width of
+ * its gauges, and works everything out again. In readings.c. */
 void resolve_readings(Run *run, Job *job);
 
 #endif

@@ -1,0 +1,140 @@
+#include "compose/completed.h"
+
+#include "base/decimal.h"
+#include "model/job_words.h"
+
+#define READINGS_SHOWN 3 /* boxes of a row */
+
+void readings_typed(Composer *c, const PlanBox *box, MeasureRow *row) {
+  const Reading *reading = box->reading;
+  if (!reading) return;
+  size_t asked = (size_t)row->readings;
+  bool all = reading->all.n <= asked && reading->all.n <= READINGS_SHOWN;
+  for (size_t i = 0; i < (all ? reading->all.n : 1); i++)
+    row->values[i] = number_print(c->arena, all ? reading->all.at[i] : reading->si, box->unit,
+                                  box->places);
+}
+
+const char *left_open(Composer *c, const PlanStep *step) {
+  const Readings *readings = c->job->readings;
+  const char *number = arena_printf(c->arena, "%d", step->number);
+  for (size_t i = 0; readings && i < readings->open_steps.n; i++)
+    if (text_is(readings->open_steps.at[i].step, number))
+      return arena_printf(c->arena, "Left open: %s", readings->open_steps.at[i].why.s);
+  return NULL;
+}
+
+static const char *with_unit(Arena *arena, const char *name, const Unit *unit) {
+  return unit && unit->print[0] ? arena_printf(arena, "%s %s", name, unit->print) : name;
+}
+
+void add_square_found(Composer *c, const PlanStep *step) {
+  const PlanTable *table = step->table;
+  size_t row = 0, column = 0;
+  if (!table || !c->job->readings || !table_square(c->job, table, &row, &column)) return;
+  size_t first = (row * table->column_names.n + column) * table->answers.n;
+  Text out = text_new(c->arena);
+  text_addf(&out, "Found: %s %s", table->row_label,
+            with_unit(c->arena, table->row_names.at[row], table->row_unit));
+  if (table->column_label[0])
+    text_addf(&out, ", %s %s", table->column_label,
+              with_unit(c->arena, table->column_names.at[column],
+                        table->decl->column.role.s ? NULL : table->column_unit));
+  text_add(&out, table->cells.at[first].stop ? ". STOP." : ".");
+  add_bold(c, text_done(&out));
+}
+
+Quantity quantity_by_parts(const Job *job, const Quantity *quantity) {
+  Quantity like = *quantity;
+  if (job->readings) like.predicted = quantity->by_parts;
+  return like;
+}
+
+const char *measured_print(Arena *arena, const Job *job, const Plan *plan,
+                           const Quantity *quantity) {
+  if (!job->readings || !quantity_is_settled(job, plan, quantity)) return NULL;
+  return quantity->predicted.state == VALUE_KNOWN ? predicted_print(arena, quantity) : NULL;
+}
+
+/* ---- what is out ---- */
+
+const char *box_limits_print(Arena *arena, const PlanBox *box) {
+  if (!box->has_min && !box->has_max) return "";
+  if (!box->has_max)
+    return arena_printf(arena, "at least %s", quantity_print(arena, box->min, box->unit, box->places));
+  if (!box->has_min)
+    return arena_printf(arena, "at most %s", quantity_print(arena, box->max, box->unit, box->places));
+  return arena_printf(arena, "%s to %s", number_print(arena, box->min, box->unit, box->places),
+                      quantity_print(arena, box->max, box->unit, box->places));
+}
+
+static void item_add(Arena *arena, OutItems *out, const char *where, const char *found) {
+  OutItem item = {where, found};
+  vec_push(arena, out, item);
+}
+
+static void boxes_out(Arena *arena, const Plan *plan, OutItems *out) {
+  for (size_t i = 0; i < plan->boxes.n; i++) {
+    const PlanBox *box = plan->boxes.at[i];
+    if (box->verdict != VERDICT_OUT) continue;
+    item_add(arena, out, arena_printf(arena, "Box %d", box->number),
+             arena_printf(arena, "%s: %s, limits %s", box->label,
+                          quantity_print(arena, box->value, box->unit, box->places),
+                          box_limits_print(arena, box)));
+  }
+}
+
+static void results_out(Arena *arena, const Job *job, const Plan *plan, OutItems *out) {
+  for (size_t i = 0; i < job->quantities.n; i++) {
+    const Quantity *quantity = job->quantities.at[i];
+    int of = 0;
+    if (!quantity_is_touched(job, quantity) || !quantity_is_out(quantity)) continue;
+    if (boxes_filled(plan, quantity, &of) > 0) continue;
+    const char *where = quantity->instance->id ? quantity->instance->label : "";
+    item_add(arena, out, "Result",
+             arena_printf(arena, "%s%s%s: %s%s, limits %s", quantity->label, where[0] ? ", " : "",
+                          where, predicted_print(arena, quantity),
+                          quantity_is_settled(job, plan, quantity) ? "" : " so far",
+                          allowed_print(arena, quantity)));
+  }
+}
+
+static void decisions_out(Arena *arena, const Job *job, const Plan *plan, OutItems *out) {
+  for (size_t i = 0; i < plan->steps.n; i++) {
+    const PlanTable *table = plan->steps.at[i]->table;
+    size_t row = 0, column = 0;
+    if (!table || !table_square(job, table, &row, &column)) continue;
+    if (!table->cells.at[(row * table->column_names.n + column) * table->answers.n].stop) continue;
+    item_add(arena, out, arena_printf(arena, "Step %d", plan->steps.at[i]->number),
+             arena_printf(arena, "%s: STOP at %s %s, %s %s", table->title, table->row_label,
+                          table->row_names.at[row], table->column_label,
+                          table->column_names.at[column]));
+  }
+}
+
+void out_items(Arena *arena, const Job *job, const Plan *plan, OutItems *out) {
+  if (!job->readings) return;
+  boxes_out(arena, plan, out);
+  results_out(arena, job, plan, out);
+  decisions_out(arena, job, plan, out);
+}
+
+/* ---- the job sheet ---- */
+
+void add_readings_head(Composer *c) {
+  const Readings *readings = c->job->readings;
+  size_t filled = 0;
+  OutItems out = {0};
+  if (!readings) return;
+  for (size_t i = 0; i < c->plan->boxes.n; i++) filled += c->plan->boxes.at[i]->has_value;
+  out_items(c->arena, c->job, c->plan, &out);
+  group_begin(c);
+  add_heading(c, 2, "Readings entered");
+  Block *fields = block_add(c, BLOCK_FIELDS);
+  add_field(c, fields, "Date", said_or(&readings->date, "not given"), 3);
+  add_field(c, fields, "Taken by", said_or(&readings->technician, "not given"), 3);
+  add_field(c, fields, "Boxes filled",
+            arena_printf(c->arena, "%zu of %zu", filled, c->plan->boxes.n), 2);
+  add_field(c, fields, "Outside limits", arena_printf(c->arena, "%zu", out.n), 2);
+  add_field(c, fields, "Readings", arena_text(c->arena, readings->digest, 8), 2);
+}

@@ -1,0 +1,111 @@
+/* What readings leave to do: out of limits, still missing; and the file to write them in. */
+#include "compose/compose.h"
+#include "compose/completed.h"
+
+#include "model/job_words.h"
+
+static const char *step_of(Arena *arena, const Plan *plan, const PlanBox *box) {
+  for (size_t i = 0; i < plan->steps.n; i++)
+    for (size_t j = 0; j < plan->steps.at[i]->boxes.n; j++)
+      if (plan->steps.at[i]->boxes.at[j] == box)
+        return arena_printf(arena, "step %d", plan->steps.at[i]->number);
+  return "";
+}
+
+static void list_missing(Text *out, const Plan *plan) {
+  Text list = text_new(out->arena);
+  for (size_t i = 0; i < plan->boxes.n; i++) {
+    const PlanBox *box = plan->boxes.at[i];
+    size_t given = box->reading ? box->reading->all.n : 0;
+    if (given >= (size_t)box->readings) continue;
+    text_addf(&list, "  box %d, %s: %s", box->number, step_of(out->arena, plan, box), box->label);
+    if (given) text_addf(&list, ", %zu of %d readings", given, box->readings);
+    text_add(&list, "\n");
+  }
+  text_addf(out, "\nstill missing:%s\n%s", list.n ? "" : " nothing", text_done(&list));
+}
+
+void compose_readings(Text *out, const Job *job, const Plan *plan) {
+  const Readings *readings = job->readings;
+  Arena *arena = out->arena;
+  OutItems items = {0};
+  size_t filled = 0;
+  if (!readings) return;
+  for (size_t i = 0; i < plan->boxes.n; i++) filled += plan->boxes.at[i]->has_value;
+  text_addf(out, "\nreadings of %s by %s: %zu of %zu boxes\n",
+            said_or(&readings->date, "no date"), said_or(&readings->technician, "nobody"), filled,
+            plan->boxes.n);
+  out_items(arena, job, plan, &items);
+  text_addf(out, "\nout of limits:%s\n", items.n ? "" : " nothing");
+  for (size_t i = 0; i < items.n; i++)
+    text_addf(out, "  %s: %s\n", items.at[i].where, items.at[i].found);
+  list_missing(out, plan);
+  for (size_t i = 0; i < readings->open_steps.n; i++)
+    text_addf(out, "%s  step %s: %s\n", i ? "" : "\nleft open:\n", readings->open_steps.at[i].step,
+              readings->open_steps.at[i].why.s);
+  if (!job->reissue || (!job->reissue->voids.n && !job->reissue->carried)) return;
+  text_addf(out, "\nof the earlier issue: %d hold, %zu void\n", job->reissue->carried,
+            job->reissue->voids.n);
+  for (size_t i = 0; i < job->reissue->voids.n; i++)
+    text_addf(out, "  %s, %s: %s\n", job->reissue->voids.at[i].box->label,
+              job->reissue->voids.at[i].value, job->reissue->voids.at[i].why);
+}
+
+/* ---- the file ---- */
+
+/* A text as it may stand behind a # or in quotes. */
+static const char *one_line(Arena *arena, const char *text) {
+  Text out = text_new(arena);
+  for (; *text; text++) text_add_n(&out, *text == '\n' ? " " : text, 1);
+  return text_done(&out);
+}
+
+static void form_box(Text *out, const PlanBox *box) {
+  Arena *arena = out->arena;
+  const char *limits = box->kind == BOX_RECORD_ONLY ? "record only" : box_limits_print(arena, box);
+  if (!limits[0]) limits = box->judged_by ? arena_printf(arena, "judged by %s", box->judged_by) : "";
+  const char *several = box->readings > 1 ? arena_printf(arena, "; %d readings, in [ ]", box->readings) : "";
+  text_addf(out, "  %d: not given   # %s%s%s; %s%s\n", box->number, one_line(arena, box->label),
+            limits[0] ? "; " : "", limits,
+            box->unit->print[0] ? arena_printf(arena, "in %s", box->unit->print) : "a number",
+            several);
+}
+
+static void form_boxes(Text *out, const Plan *plan) {
+  if (!plan->boxes.n) return;
+  text_add(out, "boxes:\n");
+  for (size_t i = 0; i < plan->steps.n; i++) {
+    const PlanStep *step = plan->steps.at[i];
+    if (!step->boxes.n) continue;
+    text_addf(out, "  # Step %d: %s\n", step->number, one_line(out->arena, step->text));
+    for (size_t j = 0; j < step->boxes.n; j++) form_box(out, step->boxes.at[j]);
+  }
+}
+
+static void form_fitted(Text *out, const Plan *plan) {
+  Words done = {0};
+  for (size_t i = 0; i < plan->steps.n; i++) {
+    const PlanTable *table = plan->steps.at[i]->table;
+    if (!table) continue;
+    for (int side = 0; side < 2; side++) {
+      const TableAxis *axis = side ? &table->decl->column : &table->decl->row;
+      if (!axis->role.s || text_has(&done, axis->role.s)) continue;
+      if (!done.n) text_add(out, "fitted:\n");
+      vec_push(out->arena, &done, axis->role.s);
+      text_addf(out, "  %s: not given   # one of", axis->role.s);
+      for (size_t j = 0; j < axis->parts.n; j++) text_addf(out, " %s", axis->parts.at[j].id);
+      text_add(out, "\n");
+    }
+  }
+}
+
+void compose_readings_form(Text *out, const Job *job, const Plan *plan) {
+  text_addf(out,
+            "# Readings of job %s. Write each value in place of \"not given\", as it stands in the box;\n"
+            "# a bare number has the unit beside it. What stays \"not given\" stays an empty box.\n"
+            "kind: readings\njob: %s\nrevision: \"%.8s\"\ndate: not given         # YYYY-MM-DD\n"
+            "technician: not given\n",
+            said_or(&job->build->job, ""), said_or(&job->build->job, ""), job->revision);
+  form_boxes(out, plan);
+  form_fitted(out, plan);
+}

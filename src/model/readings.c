@@ -1,0 +1,128 @@
+#include "model/reissue.h"
+
+#include "base/text.h"
+
+#include <math.h>
+
+static bool hangs_on(const Job *job, const Quantity *quantity, NodeId node) {
+  const Allowed *allowed = &quantity->allowed;
+  return graph_depends(job->graph, quantity->value, node) ||
+         (allowed->has_min && graph_depends(job->graph, allowed->min, node)) ||
+         (allowed->has_max && graph_depends(job->graph, allowed->max, node));
+}
+
+bool quantity_is_touched(const Job *job, const Quantity *quantity) {
+  for (size_t i = 0; i < job->quantities.n; i++) {
+    const Quantity *read = job->quantities.at[i];
+    if (!read->read_complete) continue;
+    if (read == quantity || hangs_on(job, quantity, read->value)) return true;
+  }
+  return false;
+}
+
+bool quantity_is_settled(const Job *job, const Plan *plan, const Quantity *quantity) {
+  if (quantity->read_complete) return true;
+  if (!quantity_is_touched(job, quantity)) return false;
+  for (size_t i = 0; i < plan->boxes.n; i++) {
+    const Quantity *asked = plan->boxes.at[i]->quantity;
+    if (asked == quantity) return false; /* it has a box of its own */
+    if (!asked->read_complete && asked->value && hangs_on(job, quantity, asked->value))
+      return false;
+  }
+  return true;
+}
+
+bool quantity_is_out(const Quantity *quantity) {
+  const Allowed *allowed = &quantity->allowed;
+  if (text_is(quantity->decl->report.s, "only")) return false;
+  if (quantity->predicted.state != VALUE_KNOWN) return false;
+  double si = quantity->predicted.nominal;
+  double slack = 1e-9 * fabs(si) + 1e-9 * fabs(quantity->decl->unit->factor);
+  if (allowed->has_min && allowed->min_now.state == VALUE_KNOWN &&
+      si < allowed->min_now.si - slack)
+    return true;
+  return allowed->has_max && allowed->max_now.state == VALUE_KNOWN &&
+         si > allowed->max_now.si + slack;
+}
+
+/* ---- bench tables ---- */
+
+static Quantity *axis_quantity(const Job *job, const PlanTable *table, const TableAxis *axis) {
+  if (!axis->quantity.s) return NULL;
+  size_t length = 0;
+  while (axis->quantity.s[length] && axis->quantity.s[length] != '[') length++;
+  for (const Instance *at = table->instance; at; at = at->parent)
+    for (size_t i = 0; i < job->quantities.n; i++) {
+      Quantity *quantity = job->quantities.at[i];
+      bool named = text_starts(axis->quantity.s, quantity->name) && !quantity->name[length];
+      if (named && quantity->instance == at && text_is(quantity->occasion, "final"))
+        return quantity;
+    }
+  return NULL;
+}
+
+/* The line nearest to a value that was read or fitted, not farther than one step away. */
+static bool line_of_value(double si, const double *lines, size_t n, size_t *line) {
+  double best = INFINITY;
+  for (size_t i = 0; i < n; i++) {
+    if (!(fabs(lines[i] - si) < best)) continue;
+    best = fabs(lines[i] - si);
+    *line = i;
+  }
+  double step = n > 1 ? fabs(lines[1] - lines[0]) : INFINITY;
+  return n > 0 && best <= step * 0.5 * (1 + 1e-9);
+}
+
+static bool line_of_part(const Job *job, const TableAxis *axis, size_t n, size_t *line) {
+  const Role *role = job_role(job, axis->role.s);
+  if (!role || !role->part || axis->parts.n != n) return false;
+  for (size_t i = 0; i < n; i++) {
+    if (axis->parts.at[i].entry != role->part) continue;
+    *line = i;
+    return true;
+  }
+  return false;
+}
+
+static bool is_known_by_work(const Quantity *quantity) {
+  return quantity->read_complete || quantity->predicted.by_leaf.n == 0;
+}
+
+static bool line_of(const Job *job, const PlanTable *table, bool row, size_t *line) {
+  const TableAxis *axis = row ? &table->decl->row : &table->decl->column;
+  size_t n = row ? table->row_names.n : table->column_names.n;
+  if (axis->role.s) return line_of_part(job, axis, n, line);
+  const Quantity *quantity = axis_quantity(job, table, axis);
+  if (!quantity) {
+    *line = 0;
+    return !axis->quantity.s && n == 1; /* a side left out is one line */
+  }
+  if (quantity->predicted.state != VALUE_KNOWN || !is_known_by_work(quantity)) return false;
+  const double *lines = row ? table->rows.at : table->columns.at;
+  return line_of_value(quantity->predicted.nominal, lines,
+                       row ? table->rows.n : table->columns.n, line);
+}
+
+bool table_square(const Job *job, const PlanTable *table, size_t *row, size_t *column) {
+  const Quantity *by_row = axis_quantity(job, table, &table->decl->row);
+  const Quantity *by_column = axis_quantity(job, table, &table->decl->column);
+  bool read = (by_row && by_row->read_complete) || (by_column && by_column->read_complete);
+  return read && line_of(job, table, true, row) && line_of(job, table, false, column);
+}
+
+int boxes_filled(const Plan *plan, const Quantity *quantity, int *of) {
+  int filled = 0;
+  *of = 0;
+  for (size_t i = 0; i < plan->boxes.n; i++) {
+    if (plan->boxes.at[i]->quantity != quantity) continue;
+    ++*of;
+    filled += plan->boxes.at[i]->has_value;
+  }
+  return filled;
+}
+
+bool reissue_has(const Reissue *reissue, ChangeKind kind, const char *name) {
+  for (size_t i = 0; i < reissue->list.n; i++)
+    if (reissue->list.at[i].kind == kind && text_is(reissue->list.at[i].name, name)) return true;
+  return false;
+}

@@ -1,0 +1,64 @@
+/* What a technician found and decided, typed in from a filled-in packet; and
+ * how it bears on the job. What load hands to resolve, and resolve to compose. */
+#ifndef SHEAF_MODEL_READINGS_H
+#define SHEAF_MODEL_READINGS_H
+
+#include "model/plan.h"
+
+/* One box: by the number beside it, or by quantity, members, occasion, position. */
+typedef struct ReadingLine {
+  Place at;
+  int box;              /* 0: by name */
+  const char *quantity; /* NULL: by number */
+  SaidList path;        /* words below the quantity */
+  VEC(Expr) values;     /* literals; several readings of one box */
+  Said why;             /* what vouches for an unlikely one */
+} ReadingLine;
+
+/* What a decision came to: a part in a role, or a size fitted. */
+typedef struct FittedLine {
+  Place at;
+  const char *name; /* of a role or a quantity */
+  SaidList path;    /* members */
+  Said what;
+  Expr size;        /* when it is one; else EXPR_NONE */
+} FittedLine;
+
+typedef struct OpenStep {
+  const char *step; /* number as printed */
+  Place at;
+  Said why;
+} OpenStep;
+
+typedef struct Readings {
+  Place at;
+  Said job, revision, date, technician;
+  VEC(ReadingLine) lines;
+  VEC(FittedLine) fitted;
+  VEC(OpenStep) open_steps;
+  SaidList notes;
+  const char *digest; /* 64 hex: of the file */
+} Readings;
+
+/* ---- how it bears on the job ---- */
+
+/* The box a reading belongs to is void: its part or step changed since it was read. */
+typedef struct VoidReading {
+  const PlanBox *box; /* of the packet it was written on */
+  const char *value;  /* as printed */
+  const char *why;
+} VoidReading;
+
+/* Does the value, or a limit of it, hang on something that was read? Itself included. */
+bool quantity_is_touched(const Job *job, const Quantity *quantity);
+/* ... and is everything read that the packet asks for and it hangs on? */
+bool quantity_is_settled(const Job *job, const Plan *plan, const Quantity *quantity);
+/* Outside its limits as it stands, tolerances left aside: how a reading is judged. */
+bool quantity_is_out(const Quantity *quantity);
+/* The square of a bench table that readings and the parts fitted lead to; false: not
+ * read, or off the table. */
+bool table_square(const Job *job, const PlanTable *table, size_t *row, size_t *column);
+/* Boxes of the quantity, and how many of them are filled. */
+int boxes_filled(const Plan *plan, const Quantity *quantity, int *of);
+
+#endif
