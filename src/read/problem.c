@@ -188,6 +188,18 @@ static void on_neighbour(Reader *reader, const Problem *problem) {
   finding_way_out(reader->run, finding, "begin it in the column of the lines it belongs to");
 }
 
+/* "page:[": a colon and a bracket without a blank between them. */
+static void on_joined_colon(Reader *reader, const Problem *problem) {
+  size_t at = problem->began, end = traps_text_end(reader, at);
+  size_t colon = traps_tight_colon(reader->source->text + at, end - at);
+  if (colon > 0) {
+    traps_report_tight_colon(reader, (Span){at, end}, colon);
+    return;
+  }
+  say(reader, RULE_NOT_YAML, problem->gave_up, "a colon stands here without a blank behind it",
+      "put a blank behind it, or quote the text");
+}
+
 static void on_open_quote(Reader *reader, const Problem *problem) {
   say(reader, RULE_NOT_YAML, problem->began, "the quote that opens here is never closed",
       "close it where the text ends; inside single quotes a ' is written twice");
@@ -271,6 +283,7 @@ static const struct {
     {"a tag", NULL, on_symbol_began},
     {NULL, "tag handle", on_symbol_began},
     {"a block scalar", NULL, on_comparison},
+    {NULL, "unexpected ':'", on_joined_colon},
     {NULL, "cannot start any token", on_symbol},
     {NULL, "expected node content", on_symbol},
     {NULL, "mapping keys are not allowed", on_symbol},
