@@ -3,10 +3,17 @@
 
 #include "layout/boxes.h"
 
-/* What a Do step says needs no word of its own. */
-static const char *lead_of(Layout *layout, const Block *block) {
-  if (!block->act || text_is(block->act, "Do")) return NULL;
-  return arena_printf(layout->arena, "%s:", block->act);
+#include <string.h>
+
+/* The act in bold, but for Do, ahead of the text; a text that begins with the same word keeps it
+ * once: "Wait until ...". */
+static void set_act(Layout *layout, const Block *block, Paragraph *text) {
+  text->text = block->text ? block->text : "";
+  if (!block->act || !block->act[0] || text_is(block->act, "Do")) return;
+  size_t length = strlen(block->act);
+  bool said = text_starts(text->text, block->act) && text->text[length] == ' ';
+  text->lead = said ? block->act : arena_printf(layout->arena, "%s:", block->act);
+  if (said) text->text += length;
 }
 
 void form_step(Form *form, const Block *block) {
@@ -22,10 +29,8 @@ void form_step(Form *form, const Block *block) {
     line_set_right(layout, sketch, STEP_TEXT_X - MM(3.2),
                    air + (type->leading - number->leading) / 2, 0, TYPE_STEP_NUMBER,
                    arena_printf(layout->arena, "%d", block->step));
-  Paragraph text = {.type = TYPE_STEP,
-                    .lead = lead_of(layout, block),
-                    .text = block->text,
-                    .width = COLUMN_WIDTH - STEP_TEXT_X};
+  Paragraph text = {.type = TYPE_STEP, .width = COLUMN_WIDTH - STEP_TEXT_X};
+  set_act(layout, block, &text);
   Um at = air + paragraph_set(layout, sketch, STEP_TEXT_X, air, &text);
   for (size_t i = 0; i < block->notes.n; i++) {
     at += MM(1.2);

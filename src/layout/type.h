@@ -5,7 +5,8 @@
 #include "model/pages.h"
 #include "model/typeface.h"
 
-#define POINTS(x) ((Um)((x)*UM_PER_POINT + 0.5))
+/* Never a hair under what was asked for. */
+#define POINTS(x) ((Um)((x)*UM_PER_POINT) + 1)
 
 /* Step text must have an x-height of 2.3 mm, values a digit height of 3.5 mm;
  * nothing is under 8 points. Leading is 1.25 to 1.35 of the size. */
