@@ -4,6 +4,7 @@
 #include "base/decimal.h"
 #include "model/job_words.h"
 
+#include <math.h>
 #include <string.h>
 
 static Block *figure_add(Composer *c, FigureKind kind, const char *caption) {
@@ -76,6 +77,15 @@ static void bore_points(Composer *c, const PlanStep *step) {
   figure_add(c, FIGURE_BORE_POINTS, "Where to measure the bore: three heights, two directions");
 }
 
+/* What two cylinders have in common is drawn once. */
+static bool is_shown(const Block *block, const char *label, double at) {
+  for (size_t i = 0; i < block->figure.points.n; i++) {
+    const FigurePoint *point = &block->figure.points.at[i];
+    if (text_is(point->label, label) && fabs(point->x - at) < 1e-6) return true;
+  }
+  return false;
+}
+
 /* Facts of a part whose names begin with the word, as points on a clock. */
 static void facts_as_points(Composer *c, const PlanStep *step, Block *block, const char *begins) {
   for (size_t i = 0; i < c->job->facts.n; i++) {
@@ -91,6 +101,7 @@ static void facts_as_points(Composer *c, const PlanStep *step, Block *block, con
     const char *label = titled(c->arena, *rest == '_' ? rest + 1 : rest);
     bool member = fact->instance && fact->role && fact->instance->set != fact->role->per;
     if (member) label = titled(c->arena, fact->instance->member);
+    if (is_shown(block, label, degrees)) continue;
     point_add(c, block, label,
               arena_printf(c->arena, "%s deg", decimal_print(c->arena, degrees, 0)), degrees, 0);
   }

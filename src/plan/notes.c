@@ -30,7 +30,8 @@ static void no_such_step(Planner *planner, const Entry *part, const Said *step) 
   }
 }
 
-static void notes_of(Planner *planner, const Map *steps, const Entry *part) {
+/* A part of the engine's own that stays where it is has steps in other work. */
+static void notes_of(Planner *planner, const Map *steps, const Entry *part, bool stays) {
   const PartEntry *is = &part->is.part;
   for (size_t i = 0; i < is->note_steps.n && i < is->note_texts.n; i++) {
     const Said *id = &is->note_steps.at[i];
@@ -41,7 +42,7 @@ static void notes_of(Planner *planner, const Map *steps, const Entry *part) {
       PlanStep *step = planner->plan->steps.at[list->at[s]];
       if (!text_has(&step->notes, note)) vec_push(planner->arena, &step->notes, note);
     }
-    if (!list && !map_find(planner->targets, id->s)) no_such_step(planner, part, id);
+    if (!list && !stays && !map_find(planner->targets, id->s)) no_such_step(planner, part, id);
   }
 }
 
@@ -104,10 +105,13 @@ static void cautions_of(Planner *planner, PlanStep *step) {
 void notes_join(Planner *planner) {
   const Map *steps = steps_by_id(planner);
   for (size_t i = 0; i < planner->job->roles.n; i++) {
-    const Entry *part = planner->job->roles.at[i]->part;
+    const Role *role = planner->job->roles.at[i];
+    const Entry *part = role->part;
+    bool stays = !role_is_chosen(role) && !role_is_worked(planner, role->name);
     bool again = false;
     for (size_t j = 0; j < i && part; j++) again = again || planner->job->roles.at[j]->part == part;
-    if (part && !again && planner->job->build->procedures.n > 0) notes_of(planner, steps, part);
+    if (part && !again && planner->job->build->procedures.n > 0)
+      notes_of(planner, steps, part, stays);
   }
   for (size_t i = 0; i < planner->plan->steps.n; i++)
     cautions_of(planner, planner->plan->steps.at[i]);

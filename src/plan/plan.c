@@ -3,7 +3,6 @@
 #include "plan/work.h"
 
 static void play(Planner *planner) {
-  worked_build(planner);
   openings_play(planner);
   fitted_play(planner);
   faces_play(planner);
@@ -24,6 +23,7 @@ Plan *plan_job(Run *run, Job *job) {
   edges_build(&planner);
   order_steps(&planner);
   passes_build(&planner);
+  worked_build(&planner);
   texts_fill(&planner);
   notes_join(&planner);
   boxes_build(&planner);
