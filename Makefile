@@ -100,6 +100,10 @@ test:
 	@sh .ci/need $(TEST_NEEDS)
 	@python3 tests/run
 
+# For editors: the keys of every kind, with the library's ids as choices.
+schema: all
+	$(OUT)/sheaf language schema > out/sheaf.schema.json
+
 bless: all
 	@test -n '$(CASE)' || { echo 'which case? make bless CASE=name' >&2; exit 1; }
 	python3 tests/run --bless $(foreach case,$(CASE),'$(case)')
@@ -116,6 +120,6 @@ format:
 clean:
 	rm -rf out
 
-.PHONY: all always programs fuzz demo test bless install format clean
+.PHONY: all always programs fuzz demo test schema bless install format clean
 .DELETE_ON_ERROR:
 -include $(OBJECTS:.o=.d) $(TESTS:=.d)

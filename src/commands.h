@@ -25,5 +25,6 @@ int command_show(const Command *command);
 int command_readings(const Command *command);
 int command_list(const Command *command);
 int command_start(const Command *command);
+int command_language(const Command *command);
 
 #endif

@@ -5,6 +5,7 @@
 #include "draw/output.h"
 #include "diag/render.h"
 #include "files.h"
+#include "library_ids.h"
 
 #include "base/near.h"
 #include "base/text.h"
@@ -24,13 +25,11 @@ static bool has_word(const char *text, const char *word) {
   return false;
 }
 
-/* Ids of a kind over all libraries, each once, in order. */
-static Words ids_of(Run *run, const Command *command, EntryKind kind) {
+Words library_ids(Run *run, const Words *libraries, EntryKind kind) {
   Words ids = {0};
-  for (size_t i = 0; i < command->libraries.n; i++) {
+  for (size_t i = 0; i < libraries->n; i++) {
     Words here = {0};
-    folder_ids(run,
-               arena_printf(run->arena, "%s/%s", command->libraries.at[i], entry_kind_folder(kind)),
+    folder_ids(run, arena_printf(run->arena, "%s/%s", libraries->at[i], entry_kind_folder(kind)),
                &here);
     for (size_t j = 0; j < here.n; j++)
       if (!text_has(&ids, here.at[j])) vec_push(run->arena, &ids, here.at[j]);
@@ -41,7 +40,7 @@ static Words ids_of(Run *run, const Command *command, EntryKind kind) {
 static void list_kind(Run *run, const Command *command, EntryKind kind, const char *word) {
   Request request = {.libraries = command->libraries};
   LoadSource source = disk_source(&request);
-  Words ids = ids_of(run, command, kind);
+  Words ids = library_ids(run, &command->libraries, kind);
   for (size_t i = 0; i < ids.n; i++) {
     const Entry *entry = load_entry(run, &source, kind, ids.at[i]);
     if (!entry) continue;
@@ -97,7 +96,7 @@ int command_start(const Command *command) {
   const char *old;
   size_t old_size;
   if (!text) {
-    Words ids = ids_of(&run, command, ENTRY_BUILD);
+    Words ids = library_ids(&run, &command->libraries, ENTRY_BUILD);
     const char *near = near_word(starter, &ids);
     fprintf(stderr, "sheaf: no starter is called %s%s%s%s\n", starter,
             near ? "; did you mean " : "", near ? near : "",

@@ -17,6 +17,8 @@ static const char usage[] =
     "       sheaf readings BUILD FILE         a file to write the readings of the packet in\n"
     "       sheaf list [KIND] [WORD]          what the library holds\n"
     "       sheaf start STARTER FILE          a build to fill in\n"
+    "       sheaf language schema|keys|functions|findings   what may be written, what may be "
+    "found\n"
     "\n"
     "  -o, --output PATH     a file, or a folder for several builds (default: JOB.pdf here)\n"
     "      --library DIR     a library folder that comes before the one installed; repeatable\n"
@@ -123,6 +125,7 @@ static const Verb verbs[] = {
     {"packet", 1, command_packet, true},      {"check", 1, command_check, true},
     {"show", 1, command_show, false},         {"list", 0, command_list, false},
     {"readings", 2, command_readings, false}, {"start", 2, command_start, false},
+    {"language", 1, command_language, false},
 };
 
 static const Verb *find_verb(const char *name) {
