@@ -58,8 +58,8 @@ static int say_unwritten(const char *trouble) {
   return EXIT_UNWRITTEN;
 }
 
-/* Where the packet goes: the path asked for, or JOB.pdf in the folder asked
- * for or in this one. NULL: nobody knows the job, so no file can be meant. */
+/* Where the packet goes: the path asked for, or JOB.pdf (JOB-completed.pdf with readings) in the
+ * folder asked for or in this one. NULL: nobody knows the job, so no file can be meant. */
 static const char *target(const Work *work) {
   const char *output = work->command->output;
   bool folder = output && (file_is_folder(output) || output[strlen(output) - 1] == '/');
@@ -68,8 +68,10 @@ static const char *target(const Work *work) {
   const Entry *build = library ? library->build : NULL;
   const char *job = build ? build->is.build.job.s : NULL;
   if (!job) return NULL;
-  return arena_printf(work->run.arena, "%s%s%s.pdf", output ? output : "",
-                      output && output[strlen(output) - 1] != '/' ? "/" : "", job);
+  /* a completed packet does not take the place of the blank one */
+  return arena_printf(work->run.arena, "%s%s%s%s.pdf", output ? output : "",
+                      output && output[strlen(output) - 1] != '/' ? "/" : "", job,
+                      work->command->readings ? "-completed" : "");
 }
 
 /* An older packet of a build that is refused now must not be printed. */

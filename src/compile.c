@@ -80,7 +80,7 @@ static Reissue *compare(Run *run, const Request *request, const Compiled *now) {
 /* The job once more, with the parts that were fitted and what was measured. The findings are
  * those of what came out, not of what was expected. */
 static Compiled compile_completed(Run *run, const Request *request, const Compiled *blank,
-                                  const Readings *readings) {
+                                  Readings *readings) {
   Printed printed = {blank->job, blank->plan, blank->reissue};
   Compiled completed = {.reissue = blank->reissue};
   completed.library = load(run, request, request->build);

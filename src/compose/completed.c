@@ -17,9 +17,8 @@ void readings_typed(Composer *c, const PlanBox *box, MeasureRow *row) {
 
 const char *left_open(Composer *c, const PlanStep *step) {
   const Readings *readings = c->job->readings;
-  const char *number = arena_printf(c->arena, "%d", step->number);
   for (size_t i = 0; readings && i < readings->open_steps.n; i++)
-    if (text_is(readings->open_steps.at[i].step, number))
+    if (text_is(readings->open_steps.at[i].key, step->key))
       return arena_printf(c->arena, "Left open: %s", readings->open_steps.at[i].why.s);
   return NULL;
 }

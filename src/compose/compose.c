@@ -1,6 +1,7 @@
 #include "compose/compose.h"
 
 #include "compose/composer.h"
+#include "model/readings.h"
 
 typedef struct SheetMaker {
   const char *id;
@@ -52,6 +53,12 @@ Packet *compose_packet(Run *run, const Job *job, const Plan *plan) {
   packet->author = packet->shop;
   packet->keywords = arena_printf(run->arena, "job %s, inputs %s, library %s, %s", packet->job,
                                   packet->revision, packet->library_revision, packet->program);
+  if (job->readings) {
+    packet->subject = arena_printf(run->arena, "Completed work packet for job %s, %s", packet->job,
+                                   said_or(&job->engine_entry->name, ""));
+    packet->keywords =
+        arena_printf(run->arena, "%s, readings %s", packet->keywords, job->readings->digest);
+  }
   make_sheets(&c);
   return packet;
 }

@@ -82,7 +82,7 @@ static void form_boxes(Text *out, const Plan *plan) {
   }
 }
 
-static void form_fitted(Text *out, const Plan *plan) {
+static bool form_fitted(Text *out, const Plan *plan) {
   Words done = {0};
   for (size_t i = 0; i < plan->steps.n; i++) {
     const PlanTable *table = plan->steps.at[i]->table;
@@ -97,6 +97,66 @@ static void form_fitted(Text *out, const Plan *plan) {
       text_add(out, "\n");
     }
   }
+  return done.n > 0;
+}
+
+static bool has_box(const Plan *plan, const Quantity *quantity) {
+  for (size_t i = 0; i < plan->boxes.n; i++)
+    if (plan->boxes.at[i]->quantity == quantity) return true;
+  return false;
+}
+
+/* Answers of bench tables that nobody measures or judges: sizes that are picked. */
+static bool is_picked(const Plan *plan, const Quantity *quantity) {
+  if (!quantity->decl->report.s || has_box(plan, quantity)) return false;
+  for (size_t i = 0; i < plan->steps.n; i++) {
+    const PlanTable *table = plan->steps.at[i]->table;
+    for (size_t j = 0; table && j < table->answers.n; j++)
+      if (table->answers.at[j] == quantity) return true;
+  }
+  return false;
+}
+
+static void split_path(Arena *arena, const char *path, Words *out) {
+  for (const char *c = path; *c;) {
+    size_t n = 0;
+    while (c[n] && c[n] != '.') n++;
+    vec_push(arena, out, arena_text(arena, c, n));
+    c += n + (c[n] == '.');
+  }
+}
+
+/* A line a member, those of one parent under it; path is that of the member before. */
+static void form_member(Text *out, const Quantity *quantity, Words *path) {
+  Words here = {0};
+  split_path(out->arena, quantity->instance->path, &here);
+  size_t same = 0;
+  while (same < path->n && same < here.n && text_is(path->at[same], here.at[same])) same++;
+  for (size_t i = same; i < here.n; i++) {
+    for (size_t j = 0; j < 2 * (i + 2); j++) text_add(out, " ");
+    text_addf(out, "%s:%s\n", here.at[i], i + 1 == here.n ? " not given" : "");
+  }
+  *path = here;
+}
+
+static void form_sizes(Text *out, const Job *job, const Plan *plan, bool begun) {
+  const char *name = NULL;
+  Words path = {0};
+  for (size_t i = 0; i < job->quantities.n; i++) {
+    const Quantity *quantity = job->quantities.at[i];
+    const char *unit = quantity->decl->unit ? quantity->decl->unit->print : "";
+    if (!is_picked(plan, quantity)) continue;
+    if (!begun) text_add(out, "fitted:\n");
+    begun = true;
+    if (!text_is(name, quantity->name)) {
+      text_addf(out, "  %s:%s   # %s%s%s\n", quantity->name,
+                quantity->instance->parent ? "" : " not given", quantity->label,
+                unit[0] ? ", in " : "", unit);
+      path = (Words){0};
+    }
+    name = quantity->name;
+    form_member(out, quantity, &path);
+  }
 }
 
 void compose_readings_form(Text *out, const Job *job, const Plan *plan) {
@@ -107,5 +167,5 @@ void compose_readings_form(Text *out, const Job *job, const Plan *plan) {
             "technician: not given\n",
             said_or(&job->build->job, ""), said_or(&job->build->job, ""), job->revision);
   form_boxes(out, plan);
-  form_fitted(out, plan);
+  form_sizes(out, job, plan, form_fitted(out, plan));
 }

@@ -153,13 +153,6 @@ static const char *limit_said(Run *run, const Quantity *quantity) {
                  : NULL;
 }
 
-static const char *quantity_said(Run *run, const Quantity *quantity) {
-  const char *where = quantity->instance->id ? quantity->instance->label : NULL;
-  const char *when = text_is(quantity->occasion, "final") ? NULL : quantity->occasion;
-  return arena_printf(run->arena, "%s%s%s%s%s", quantity->label, where ? ", " : "",
-                      where ? where : "", when ? ", " : "", when ? when : "");
-}
-
 static const Quantity *quantity_like(const Job *job, const Quantity *quantity) {
   for (size_t i = 0; i < job->quantities.n; i++) {
     const Quantity *other = job->quantities.at[i];
@@ -170,16 +163,87 @@ static const Quantity *quantity_like(const Job *job, const Quantity *quantity) {
   return NULL;
 }
 
-static void compare_values(Run *run, Reissue *reissue, const Job *job, ChangeKind kind) {
-  const char *(*said)(Run *, const Quantity *) = kind == CHANGE_LIMIT ? limit_said : value_said;
-  for (size_t i = 0; i < job->quantities.n; i++) {
-    const Quantity *is = job->quantities.at[i], *was = quantity_like(reissue->was, is);
-    differ(run, reissue, kind, is->name, quantity_said(run, is), said(run, was), said(run, is));
+/* Printed somewhere, or asked for: the rest is on the way between. */
+static bool is_told(const Plan *plan, const Quantity *quantity) {
+  if (quantity->decl->headline.s || quantity->allowed.said) return true;
+  for (size_t i = 0; i < plan->boxes.n; i++)
+    if (plan->boxes.at[i]->quantity == quantity) return true;
+  return false;
+}
+
+/* Members of one quantity that changed alike. */
+typedef struct Alike {
+  const char *was, *is;
+  Words members;
+} Alike;
+typedef VEC(Alike) Alikes;
+
+static const char *member_words(Run *run, const Quantity *quantity) {
+  Text out = text_new(run->arena);
+  for (const char *c = quantity->instance->path; *c; c++)
+    text_add_n(&out, *c == '.' ? " " : c, 1);
+  if (!text_is(quantity->occasion, "final"))
+    text_addf(&out, "%s%s", out.n ? " " : "", quantity->occasion);
+  return text_done(&out);
+}
+
+static void alike_add(Run *run, Alikes *alikes, const char *was, const char *is,
+                      const char *member) {
+  size_t i = 0;
+  while (i < alikes->n && !(text_is(alikes->at[i].was, was) && text_is(alikes->at[i].is, is))) i++;
+  if (i == alikes->n) {
+    Alike alike = {.was = was, .is = is};
+    vec_push(run->arena, alikes, alike);
   }
-  for (size_t i = 0; i < reissue->was->quantities.n; i++) {
-    const Quantity *was = reissue->was->quantities.at[i];
-    if (!quantity_like(job, was))
-      differ(run, reissue, kind, was->name, quantity_said(run, was), said(run, was), NULL);
+  vec_push(run->arena, &alikes->at[i].members, member);
+}
+
+/* "Squish, each", or "Squish, left intake; right intake" */
+static const char *alike_said(Run *run, const Quantity *quantity, const Alike *alike, size_t all) {
+  if (all == 1 && !alike->members.at[0][0]) return quantity->label;
+  if (alike->members.n == all && all > 1) return arena_printf(run->arena, "%s, each", quantity->label);
+  Text out = text_new(run->arena);
+  text_add(&out, quantity->label);
+  for (size_t i = 0; i < alike->members.n; i++)
+    text_addf(&out, "%s%s", i ? "; " : ", ", alike->members.at[i]);
+  return text_done(&out);
+}
+
+static void compare_quantity(Run *run, Reissue *reissue, const Job *job, const Plan *plan,
+                             size_t index, ChangeKind kind) {
+  const char *(*said)(Run *, const Quantity *) = kind == CHANGE_LIMIT ? limit_said : value_said;
+  const Quantity *first = job->quantities.at[index];
+  Alikes alikes = {0};
+  size_t all = 0;
+  for (size_t i = index; i < job->quantities.n; i++) {
+    const Quantity *is = job->quantities.at[i], *was = quantity_like(reissue->was, is);
+    if (!text_is(is->name, first->name) || (kind == CHANGE_VALUE && !is_told(plan, is))) continue;
+    all++;
+    const char *before = said(run, was), *after = said(run, is);
+    if (!text_is(before, after)) alike_add(run, &alikes, before, after, member_words(run, is));
+  }
+  for (size_t i = 0; i < alikes.n; i++)
+    differ(run, reissue, kind, first->name, alike_said(run, first, &alikes.at[i], all),
+           alikes.at[i].was, alikes.at[i].is);
+}
+
+static bool is_first_of_name(const Job *job, size_t index) {
+  for (size_t i = 0; i < index; i++)
+    if (text_is(job->quantities.at[i]->name, job->quantities.at[index]->name)) return false;
+  return true;
+}
+
+static void compare_values(Run *run, Reissue *reissue, const Job *job, const Plan *plan,
+                           ChangeKind kind) {
+  for (size_t i = 0; i < job->quantities.n; i++)
+    if (is_first_of_name(job, i)) compare_quantity(run, reissue, job, plan, i, kind);
+  const Job *was = reissue->was;
+  for (size_t i = 0; i < was->quantities.n; i++) {
+    const Quantity *quantity = was->quantities.at[i];
+    const char *before = kind == CHANGE_LIMIT ? limit_said(run, quantity) : value_said(run, quantity);
+    if (is_first_of_name(was, i) && !quantity_like(job, quantity) && before &&
+        (kind == CHANGE_LIMIT || is_told(reissue->was_plan, quantity)))
+      differ(run, reissue, kind, quantity->name, quantity->label, before, NULL);
   }
 }
 
@@ -226,8 +290,8 @@ Reissue *compose_reissue(Run *run, const Job *was, const Plan *was_plan, const J
   reissue->marks = map_new(run->arena);
   compare_details(run, reissue, job);
   compare_parts(run, reissue, job);
-  compare_values(run, reissue, job, CHANGE_VALUE);
-  compare_values(run, reissue, job, CHANGE_LIMIT);
+  compare_values(run, reissue, job, plan, CHANGE_VALUE);
+  compare_values(run, reissue, job, plan, CHANGE_LIMIT);
   compare_joints(run, reissue, job, plan);
   reissue_compare_steps(run, reissue, job, plan);
   return reissue;

@@ -77,8 +77,17 @@ static void worked_out(Composer *c, const PlanStep *step) {
   }
 }
 
+/* Where nobody else is there, the same person looks again after a while. */
+static void second_look(Composer *c, Block *block) {
+  static const char *const labels[] = {"initials and time", "second look, initials and time", "date"};
+  for (size_t i = 0; i < sizeof labels / sizeof *labels; i++)
+    vec_push(c->arena, &block->items, labels[i]);
+  vec_push(c->arena, &block->notes, "Do other work for 20 minutes, then look again.");
+}
+
 static void hold(Composer *c, const PlanStep *step) {
   Block *block = block_add(c, BLOCK_HOLD);
+  if (c->job->shop && c->job->shop->one_person.s) second_look(c, block);
   block->text = step->text;
   block->step = step->number;
   block->bookmark = arena_printf(c->arena, "%d Hold: %s", step->number, step->text);

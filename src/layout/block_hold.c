@@ -21,12 +21,12 @@ void form_hold(Form *form, const Block *block) {
   line_set(layout, sketch, 0, at, 0, TYPE_SIGNAL,
            block->step > 0 ? arena_printf(layout->arena, "HOLD %d", block->step) : "HOLD");
   line_set_right(layout, sketch, COLUMN_WIDTH, at + MM(1.4), 0, TYPE_BODY,
-                 "Go on only with both initials.");
+                 block->notes.n ? block->notes.at[0] : "Go on only with both initials.");
   at += type_of(TYPE_SIGNAL)->leading + MM(0.6);
   at += text_set(layout, sketch, 0, at, COLUMN_WIDTH, TYPE_STEP_BOLD, block->text ? block->text : "");
   Words words = {0};
   for (size_t i = 0; i < sizeof labels / sizeof *labels; i++)
-    vec_push(layout->arena, &words, labels[i]);
+    vec_push(layout->arena, &words, i < block->items.n ? block->items.at[i] : labels[i]);
   Um width = (Um)words.n * (HOLD_BOX + BOX_GAP) - BOX_GAP;
   at += MM(1.5);
   at += written_boxes_set(layout, sketch, COLUMN_WIDTH - width, at, HOLD_BOX, &words) + MM(2.5);

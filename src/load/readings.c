@@ -166,7 +166,8 @@ void field_open_steps(Loader *loader, const Field *field, const Pair *pair, void
   if (!need_map(loader, pair->value, field->key)) return;
   for (size_t i = 0; i < pair->value->pairs.n; i++) {
     const Pair *step = &pair->value->pairs.at[i];
-    OpenStep open = {step->key, step->key_at, said_text(loader, step->value, step->key)};
+    OpenStep open = {.step = step->key, .at = step->key_at};
+    open.why = said_text(loader, step->value, step->key);
     if (open.why.s) push_any(loader->run->arena, (char *)object + field->offset, &open, sizeof open);
   }
 }

@@ -20,7 +20,8 @@ typedef enum BlockKind {
   BLOCK_TORQUE,
   BLOCK_BENCH,      /* bench table */
   BLOCK_WORK,       /* worked-out values in lettered boxes */
-  BLOCK_HOLD,       /* a bar across the page and two initials */
+  BLOCK_HOLD,       /* a bar across the page and two initials; items: other labels of the three
+                       boxes, notes: another reminder */
   BLOCK_INITIALS,   /* initials and date at the end of a block of steps */
   BLOCK_SIGNATURES, /* lines to sign: items are the roles */
   BLOCK_FIGURE,

@@ -26,6 +26,7 @@ typedef struct FittedLine {
 
 typedef struct OpenStep {
   const char *step; /* number as printed */
+  const char *key;  /* of that step; NULL until it meets the packet */
   Place at;
   Said why;
 } OpenStep;

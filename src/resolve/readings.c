@@ -327,12 +327,26 @@ static void into_graph(Taking *t) {
   resolve_readings(t->run, job);
 }
 
-void readings_take(Run *run, Job *job, const Printed *printed, const Readings *readings) {
+static void name_open_steps(Run *run, const Plan *plan, Readings *readings) {
+  for (size_t i = 0; i < readings->open_steps.n; i++) {
+    OpenStep *open = &readings->open_steps.at[i];
+    for (size_t j = 0; j < plan->steps.n && !open->key; j++)
+      if (text_is(arena_printf(run->arena, "%d", plan->steps.at[j]->number), open->step))
+        open->key = plan->steps.at[j]->key;
+    if (open->key) continue;
+    Finding *finding = finding_add(run, RULE_UNKNOWN_STEP, open->at, "the packet has no step %s",
+                                   open->step);
+    finding_way_out(run, finding, "its steps are numbered 1 to %zu", plan->steps.n);
+  }
+}
+
+void readings_take(Run *run, Job *job, const Printed *printed, Readings *readings) {
   Taking t = {.run = run, .job = job, .printed = printed, .readings = readings};
   t.earlier = of_earlier(printed, readings);
   t.plan = t.earlier ? printed->reissue->was_plan : printed->plan;
   job->readings = readings;
   match_lines(&t);
+  name_open_steps(run, t.plan, readings);
   for (size_t i = 0; i < t.plan->boxes.n; i++) {
     const PlanBox *box = t.plan->boxes.at[i];
     if (t.by_box[box->number]) take_box(&t, box, t.by_box[box->number]);

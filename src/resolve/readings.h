@@ -22,9 +22,9 @@ void readings_fit(Run *run, Library *library, const Printed *printed, const Read
 
 /* Fills Quantity.readings of a job resolved with the parts fitted, and works everything
  * out again. Readings of an earlier issue that no longer hold go to reissue->voids.
- * Reports unknown-box, unknown-name, read-twice, wrong-dimension, beyond-gauge,
+ * Reports unknown-box, unknown-step, read-twice, wrong-dimension, beyond-gauge,
  * likely-slip, readings-apart, does-not-add-up. */
-void readings_take(Run *run, Job *job, const Printed *printed, const Readings *readings);
+void readings_take(Run *run, Job *job, const Printed *printed, Readings *readings);
 
 /* A decision may choose a part; it may not change the work that was printed. */
 void readings_same_work(Run *run, const Readings *readings, const Reissue *decided);
