@@ -51,7 +51,7 @@ static void print_and_exit(void *context) {
   exit(2);
 }
 
-static _Noreturn void exhausted(Arena *arena) {
+_Noreturn void arena_give_up(Arena *arena) {
   arena->exhausted(arena->context);
   abort(); /* a handler must not return */
 }
@@ -89,9 +89,9 @@ void arena_fail_after(Arena *arena, size_t nth) {
 
 static Block *block_add(Arena *arena, size_t size) {
   size_t whole = sizeof(Block) + size;
-  if (whole > ARENA_MOST - arena->total) exhausted(arena);
+  if (whole > ARENA_MOST - arena->total) arena_give_up(arena);
   Block *block = calloc(1, whole);
-  if (!block) exhausted(arena);
+  if (!block) arena_give_up(arena);
   arena->total += whole;
   block->size = size;
   GUARD_CLOSE(block->bytes, size);
@@ -107,8 +107,8 @@ static Block *block_add(Arena *arena, size_t size) {
 }
 
 void *arena_alloc(Arena *arena, size_t size) {
-  if (arena->fail_after > 0 && --arena->fail_after == 0) exhausted(arena);
-  if (size > ARENA_MOST) exhausted(arena);
+  if (arena->fail_after > 0 && --arena->fail_after == 0) arena_give_up(arena);
+  if (size > ARENA_MOST) arena_give_up(arena);
   if (size == 0) size = 1;
   size_t taken = (size + GUARD_GAP + ALIGNMENT - 1) / ALIGNMENT * ALIGNMENT;
   Block *block = arena->newest;
@@ -128,7 +128,7 @@ void *arena_copy(Arena *arena, const void *from, size_t size) {
 }
 
 char *arena_text(Arena *arena, const char *from, size_t length) {
-  if (length == SIZE_MAX) exhausted(arena);
+  if (length == SIZE_MAX) arena_give_up(arena);
   char *to = arena_alloc(arena, length + 1);
   if (length > 0) memcpy(to, from, length);
   return to;
@@ -138,7 +138,7 @@ const char *arena_vprintf(Arena *arena, const char *format, va_list values) {
   va_list again;
   va_copy(again, values);
   int length = vsnprintf(NULL, 0, format, values);
-  if (length < 0) exhausted(arena);
+  if (length < 0) arena_give_up(arena);
   char *to = arena_alloc(arena, (size_t)length + 1);
   vsnprintf(to, (size_t)length + 1, format, again);
   va_end(again);

@@ -4,7 +4,7 @@
 #include <stdint.h>
 #include <stdio.h>
 
-#define EXACT_DIGITS 12 /* significant digits taken as exact when printing */
+#define EXACT_DIGITS DECIMAL_MOST_DIGITS /* significant ones taken as exact when printing */
 #define MOST_PLACES  30
 #define ON_STEP      1e-6 /* of a step: nearer to a multiple than this is on it */
 
@@ -49,6 +49,13 @@ size_t decimal_read(const char *text, double *value, int *places) {
   *value = text[0] == '-' ? -number : number;
   *places = after;
   return at;
+}
+
+bool decimal_is_long(const char *text) {
+  int digits = 0;
+  if (*text == '+' || *text == '-') text++;
+  for (; is_digit(*text) || *text == '.'; text++) digits += *text != '.';
+  return digits > DECIMAL_MOST_DIGITS;
 }
 
 /* Adds one to a row of digits, most significant first; true when it runs over. */

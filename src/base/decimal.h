@@ -12,6 +12,11 @@
  * read, 0 when there is no number. places: digits after the point. */
 size_t decimal_read(const char *text, double *value, int *places);
 
+/* No sheet gives more, and so many print and read back the same in any unit. */
+#define DECIMAL_MOST_DIGITS 12
+/* Has the number at the start of text more digits than that, zeros counted? */
+bool decimal_is_long(const char *text);
+
 /* value with that many places, rounded half away from zero on the decimal
  * form (12 significant digits taken as exact, so 0.125 and 1.005 round up).
  * Never prints -0. */

@@ -44,6 +44,7 @@ static void low_passes(Run *run, const Plan *plan) {
     for (size_t j = 0; j < plan->steps.at[i]->passes.n; j++) {
       const PlanPass *pass = &plan->steps.at[i]->passes.at[j];
       if (pass->kind != PASS_TO || !pass->joint || pass->wrench || pass->joint == told) continue;
+      if (!pass->unit) continue; /* said where it is written */
       if (!pass->joint->figures.wrench) continue; /* said for the joint as a whole */
       if (joint_is_past_proof(pass->joint) || joint_holds_nothing(pass->joint)) continue;
       told = pass->joint;

@@ -258,10 +258,6 @@ static void on_tab(Reader *reader, const Problem *problem) {
       "indent with blanks, two for each level");
 }
 
-static void on_memory(Reader *reader, const Problem *problem) {
-  say(reader, RULE_TOO_BIG, problem->gave_up, "no memory is left to read the file", NULL);
-}
-
 static void on_other(Reader *reader, const Problem *problem) {
   say(reader, RULE_NOT_YAML, problem->gave_up, "the outline of the file breaks here",
       "look for a missing colon, quote or bracket, or a line indented unlike its neighbours");
@@ -316,10 +312,7 @@ void problem_report(Reader *reader) {
   problem.began = reader_offset(reader, &parser->context_mark);
   problem.gave_up = reader_offset(reader, &parser->problem_mark);
   problem.line = line_start(reader, problem.gave_up);
-  if (parser->error == YAML_MEMORY_ERROR) {
-    on_memory(reader, &problem);
-    return;
-  }
+  if (parser->error == YAML_MEMORY_ERROR) arena_give_up(reader->run->arena);
   for (size_t i = 0; i < sizeof slips / sizeof *slips; i++) {
     if (!holds(parser->context, slips[i].context)) continue;
     if (!holds(parser->problem, slips[i].problem)) continue;

@@ -317,10 +317,7 @@ Node *read_yaml(Run *run, const char *path, const char *text, size_t size) {
   reader->source = source;
   reader->base = size > 0 ? source->line_start[0] : 0;
   reader->cursor_offset = reader->base;
-  if (!yaml_parser_initialize(&reader->parser)) {
-    finding_add(run, RULE_TOO_BIG, place_at(source, 0, 0, 1), "no memory is left to read the file");
-    return NULL;
-  }
+  if (!yaml_parser_initialize(&reader->parser)) arena_give_up(run->arena);
   bool whole = read_events(reader);
   yaml_parser_delete(&reader->parser);
   if (!whole) return NULL;

@@ -156,12 +156,13 @@ static void lex_number(Lexer *lexer) {
   size_t from = lexer->at;
   double number = 0;
   int places = 0;
-  lexer->at += decimal_read(lexer->text + from, &number, &places);
-  if (lexer->at == from) {
-    while (is_digit(lexer->text[lexer->at])) lexer->at++;
-    (void)fail_at(lexer, from, lexer->at, "this number is too large to be one", NULL);
+  if (decimal_is_long(lexer->text + from)) {
+    while (is_digit(lexer->text[lexer->at]) || lexer->text[lexer->at] == '.') lexer->at++;
+    (void)fail_at(lexer, from, lexer->at, "a number has at most 12 digits",
+                  "leave out what does not matter; the circle's number is pi()");
     return;
   }
+  lexer->at += decimal_read(lexer->text + from, &number, &places);
   const Unit *unit = NULL;
   if (!number_is_whole(lexer, from) || !lex_unit(lexer, &unit)) return;
   double si = unit_to_si(unit, number);

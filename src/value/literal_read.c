@@ -106,6 +106,12 @@ static const char *limit_way_out(const char *text) {
   return NULL;
 }
 
+static bool too_many_digits(Reader *reader, size_t from) {
+  if (!decimal_is_long(reader->text + from)) return false;
+  return !bad_number(reader, from, end_of_chunk(reader, from), "a number has at most 12 digits",
+                     "leave out what no gauge can show");
+}
+
 static bool no_number(Reader *reader) {
   size_t from = reader->at, to = end_of_chunk(reader, from);
   const char *text = reader->text + from;
@@ -118,9 +124,6 @@ static bool no_number(Reader *reader) {
   }
   if (text_starts(text, "−") || text_starts(text, "–")) {
     return bad_number(reader, from, to, "this dash is not a minus sign", "write the sign as -");
-  }
-  if (is_digit(text[sign])) {
-    return bad_number(reader, from, to, "this number is too large to be one", NULL);
   }
   const char *way_out = limit_way_out(text);
   if (!way_out && to == from) way_out = NULL;
@@ -246,6 +249,7 @@ static bool is_mixed(const char *text) {
 bool reader_number(Reader *reader, Number *number) {
   *number = (Number){.from = reader->at};
   const char *text = reader->text + reader->at;
+  if (too_many_digits(reader, reader->at)) return false;
   /* +5/-0 is no fraction: its second half has a sign. */
   if (is_mixed(text)) {
     if (!read_mixed(reader, number)) return false;

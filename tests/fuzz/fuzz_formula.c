@@ -3,6 +3,8 @@
 
 #include "value/formula.h"
 
+#include <math.h>
+
 static bool is_same_text(const char *a, const char *b) {
   return (!a && !b) || (a && b && strcmp(a, b) == 0);
 }
@@ -14,9 +16,13 @@ static bool are_same_words(const Words *a, const Words *b) {
   return true;
 }
 
+static bool is_near(double a, double b) {
+  return a == b || fabs(a - b) <= 1e-10 * fmax(fabs(a), fabs(b));
+}
+
 static bool is_same(const Formula *a, const Formula *b) {
   if (a->kind != b->kind || a->args != b->args || a->negated != b->negated) return false;
-  if (a->function != b->function || a->literal.nominal != b->literal.nominal) return false;
+  if (a->function != b->function || !is_near(a->literal.nominal, b->literal.nominal)) return false;
   if (!is_same_text(a->name, b->name) || !is_same_text(a->field, b->field)) return false;
   if (!are_same_words(&a->index, &b->index) || !are_same_words(&a->words, &b->words)) return false;
   for (size_t i = 0; i < a->args; i++)

@@ -5,8 +5,15 @@
 
 #include <math.h>
 
-static bool is_near(double a, double b) {
-  return a == b || fabs(a - b) <= 1e-12 * fmax(fabs(a), fabs(b));
+/* size: of the largest number in it, in SI. */
+static bool is_near(double a, double b, double size) {
+  return a == b || fabs(a - b) <= 1e-10 * size;
+}
+
+static double size_of(const Literal *literal) {
+  double low = isinf(literal->low) ? 0 : fabs(literal->low);
+  double high = isinf(literal->high) ? 0 : fabs(literal->high);
+  return fmax(fabs(literal->nominal), fmax(low, high));
 }
 
 static void read_and_print(Run *run, const char *text, size_t size) {
@@ -23,8 +30,9 @@ static void read_and_print(Run *run, const char *text, size_t size) {
   Literal again = literal_parse(run, place_at(source, 1, 1, 1), printed);
   PROMISE(again.shape == first.shape, "\"%s\" prints as \"%s\"", text, printed);
   PROMISE(again.unit == first.unit, "\"%s\" prints as \"%s\"", text, printed);
-  PROMISE(is_near(again.nominal, first.nominal) && is_near(again.low, first.low) &&
-              is_near(again.high, first.high),
+  double size = size_of(&first);
+  PROMISE(is_near(again.nominal, first.nominal, size) && is_near(again.low, first.low, size) &&
+              is_near(again.high, first.high, size),
           "\"%s\" prints as \"%s\"", text, printed);
   const char *twice = literal_print(run->arena, &again);
   PROMISE(strcmp(twice, printed) == 0, "\"%s\" prints as \"%s\"", printed, twice);
