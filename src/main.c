@@ -151,6 +151,9 @@ int main(int argc, char **argv) {
       status = verb->run(&command);
   }
   arena_free(arena);
-  if (fflush(stdout) != 0) status = EXIT_UNWRITTEN;
+  if (fflush(stdout) != 0 || ferror(stdout)) {
+    fputs("sheaf: standard output cannot be written\n", stderr);
+    status = EXIT_UNWRITTEN;
+  }
   return status;
 }
