@@ -42,6 +42,11 @@ const char *build_line(const Job *job, const char *label);
 const char *subject_said(const Job *job, const char *subject);
 const char *titled(Arena *arena, const char *text); /* first letter a capital */
 
+/* Does some step have to do with it? Of work without steps: everything. */
+bool role_in_work(const Composer *c, const Role *role);
+bool joint_in_work(const Composer *c, const JobJoint *joint);
+bool consumable_in_work(const Composer *c, const Entry *consumable);
+
 /* Each sheet of the packet. */
 void sheet_job(Composer *c);
 void sheet_safety(Composer *c);

@@ -52,8 +52,12 @@ int add_pattern(Composer *c, const JobJoint *joint) {
   return block->figure.number;
 }
 
+/* Of a step for the whole engine: the first member's, for all. */
 static const Quantity *near(Composer *c, const PlanStep *step, const char *name) {
-  return job_quantity_from(c->job, name, step->instance);
+  const Quantity *quantity = job_quantity_from(c->job, name, step->instance);
+  for (size_t i = 0; i < c->job->quantities.n && !quantity; i++)
+    if (text_is(c->job->quantities.at[i]->name, name)) quantity = c->job->quantities.at[i];
+  return quantity;
 }
 
 static void value_point(Composer *c, Block *block, const PlanStep *step, const char *name) {

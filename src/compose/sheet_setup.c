@@ -29,6 +29,7 @@ static void parts(Composer *c) {
     for (size_t i = 0; i < c->job->roles.n; i++) {
       const Role *role = c->job->roles.at[i];
       if (!role->part || is_chosen(c, role) != (chosen == 1)) continue;
+      if (!chosen && !role_in_work(c, role)) continue;
       if (!table || table->rows.n >= 20) {
         if (table) group_begin(c);
         table = block_add(c, BLOCK_TABLE);
@@ -59,7 +60,7 @@ static void consumables(Composer *c) {
   add_heading(c, 2, "Consumables");
   for (size_t i = 0; i < c->job->library->list.n; i++) {
     const Entry *entry = c->job->library->list.at[i];
-    if (entry->kind != ENTRY_CONSUMABLE) continue;
+    if (entry->kind != ENTRY_CONSUMABLE || !consumable_in_work(c, entry)) continue;
     if (!table) {
       table = block_add(c, BLOCK_TABLE);
       add_column(c, table, "Ready", 15, false);
@@ -92,6 +93,7 @@ static void threads(Composer *c) {
     for (size_t j = 0; j < c->job->joints.n; j++) {
       const JobJoint *joint = c->job->joints.at[j];
       if (thread_condition(joint) != entry || text_is(joint->name, last)) continue;
+      if (!joint_in_work(c, joint)) continue;
       text_addf(&joints, "%s%s", last ? ", " : "", joint->label);
       last = joint->name;
     }
@@ -119,7 +121,8 @@ static void tools(Composer *c) {
   }
   for (size_t i = 0; i < c->job->joints.n; i++) {
     const char *drive = c->job->joints.at[i]->hardware->drive.s;
-    if (drive && !text_has(&words, drive)) vec_push(c->arena, &words, drive);
+    if (drive && joint_in_work(c, c->job->joints.at[i]) && !text_has(&words, drive))
+      vec_push(c->arena, &words, drive);
   }
   group_begin(c);
   add_heading(c, 2, "Tools");
@@ -149,7 +152,8 @@ static bool gauge_is_used(Composer *c, const Gauge *gauge) {
 
 static bool wrench_is_used(Composer *c, const Wrench *wrench) {
   for (size_t i = 0; i < c->job->joints.n; i++)
-    if (c->job->joints.at[i]->figures.wrench == wrench) return true;
+    if (c->job->joints.at[i]->figures.wrench == wrench && joint_in_work(c, c->job->joints.at[i]))
+      return true;
   return false;
 }
 

@@ -239,7 +239,7 @@ void sheet_torque(Composer *c) {
   sheet_begin(c, "torque", "Torque sheet");
   Block *table = NULL;
   for (size_t i = 0; i < c->job->joints.n; i++) {
-    if (is_repeated(c->job, i)) continue;
+    if (is_repeated(c->job, i) || !joint_in_work(c, c->job->joints.at[i])) continue;
     if (!table || table->rows.n >= 22) {
       group_begin(c);
       if (!table) {
