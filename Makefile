@@ -1,5 +1,5 @@
 # make          builds out/sheaf
-# make demo     installs what is missing, builds, writes out/demo.pdf
+# make demo     installs what is missing, builds, writes out/demo.pdf and out/demo-completed.pdf
 # make test     installs what tests need too, runs them all; last line: N passed, N failed
 # make bless CASE=name   takes what the program says now as that case's expected text
 # make fuzz SECONDS=60   each fuzz target that long
@@ -12,6 +12,7 @@ OUT    = out
 PREFIX = /usr/local
 SECONDS = 60
 DEMO   = templates/builds/twin_870.yaml
+DEMO_READINGS = templates/readings/twin_870.yaml
 ifeq ($(origin CC),default)
 CC = gcc
 endif
@@ -95,6 +96,7 @@ demo:
 	@sh .ci/need $(NEEDS)
 	@$(MAKE) --no-print-directory all
 	$(OUT)/sheaf packet $(DEMO) -o $(OUT)/demo.pdf
+	$(OUT)/sheaf packet $(DEMO) --readings $(DEMO_READINGS) -o $(OUT)/demo-completed.pdf
 
 test:
 	@sh .ci/need $(TEST_NEEDS)
