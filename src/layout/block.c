@@ -15,7 +15,7 @@ static FormBlock *const kinds[] = {
 Piece *form_piece(Form *form, Um space) {
   Piece *piece = ARENA_NEW(form->layout->arena, Piece);
   piece->sketch.arena = form->layout->arena;
-  piece->space = space;
+  piece->space = form->layout->tight ? space * 6 / 10 : space;
   piece->block = form->block;
   size_t n = form->pieces.n;
   piece->first = n == 0 || form->pieces.at[n - 1]->block != form->block;
@@ -23,7 +23,9 @@ Piece *form_piece(Form *form, Um space) {
   return piece;
 }
 
-void form_block(Form *form, const Block *block) {
+void form_block(Form *form, size_t at) {
+  const Block *block = form->group->blocks.at[at];
+  form->at = at;
   form->block = block;
   if ((size_t)block->kind < sizeof kinds / sizeof *kinds) kinds[block->kind](form, block);
 }

@@ -21,4 +21,7 @@ Um bullets_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, TypeName ty
 Um bullet_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, TypeName type,
               const char *item);
 
+/* Whether the block there is a torque card that carries the pattern standing before it. */
+bool torque_takes_figure(const Form *form, size_t at);
+
 #endif

@@ -4,8 +4,6 @@
 #include "layout/boxes.h"
 #include "layout/table_widths.h"
 
-#include <string.h>
-
 #define CELL_PAD   MM(1.8)
 #define CELL_RISE  MM(1.1) /* above and below text */
 
@@ -78,17 +76,14 @@ static Piece *form_head(Form *form, const Grid *grid) {
   return piece;
 }
 
-/* The last number and its unit stay on one line. */
-static const char *unit_bound(Layout *layout, const char *text) {
-  const char *space = strrchr(text, ' ');
-  if (!space || space == text || space[-1] < '0' || space[-1] > '9') return text;
-  return arena_printf(layout->arena, "%.*s\xC2\xA0%s", (int)(space - text), text, space + 1);
+static Um rise(const Grid *grid) {
+  return grid->layout->tight ? CELL_RISE / 2 : CELL_RISE;
 }
 
 static Um text_cell(const Grid *grid, Sketch *sketch, size_t column, const Cell *cell) {
   bool right = grid->block->columns.at[column].number;
   Paragraph text = {.type = cell->bold ? TYPE_TABLE_BOLD : TYPE_TABLE,
-                    .text = right ? unit_bound(grid->layout, cell->text) : cell->text,
+                    .text = right ? table_unit_bound(grid->layout, cell->text) : cell->text,
                     .width = inner_width(grid, column),
                     .align = right ? ALIGN_RIGHT : ALIGN_LEFT};
   return paragraph_set(grid->layout, sketch, inner_left(grid, column), 0, &text);
@@ -101,21 +96,21 @@ static Um cell_set(const Grid *grid, Sketch *sketch, size_t column, const Cell *
     return WRITE_HEIGHT;
   case CELL_TICK:
     tick_set(sketch, inner_left(grid, column), 0, false);
-    return TICK_SIDE + MM(1.8);
+    return TICK_SIDE + (grid->layout->tight ? MM(0.8) : MM(1.8));
   case CELL_STOP: {
     line_set(grid->layout, sketch, inner_left(grid, column), 0, 0, TYPE_LABEL_BOLD, "STOP");
-    return type_of(TYPE_LABEL_BOLD)->leading + 2 * CELL_RISE;
+    return type_of(TYPE_LABEL_BOLD)->leading + 2 * rise(grid);
   }
   case CELL_TEXT:
   case CELL_NUMBER:
     break;
   }
-  return cell->text ? text_cell(grid, sketch, column, cell) + 2 * CELL_RISE : 0;
+  return cell->text ? text_cell(grid, sketch, column, cell) + 2 * rise(grid) : 0;
 }
 
 static void form_row(Form *form, const Grid *grid, const Row *row, Piece *head) {
   Piece *piece = form_piece(form, 0);
-  Um least = type_of(TYPE_TABLE)->leading + 2 * CELL_RISE;
+  Um least = type_of(TYPE_TABLE)->leading + 2 * rise(grid);
   piece->height = least;
   size_t count = row->n < grid->count ? row->n : grid->count;
   Sketch *cells = ARENA_NEW_N(form->layout->arena, Sketch, count + 1);
@@ -128,7 +123,7 @@ static void form_row(Form *form, const Grid *grid, const Row *row, Piece *head) 
   for (size_t i = 0; i < count; i++) {
     Um height = cell_set(grid, &(Sketch){.arena = form->layout->arena}, i, &row->at[i]);
     bool tick = row->at[i].kind == CELL_TICK;
-    Um air = tick ? MM(0.9) : CELL_RISE;
+    Um air = tick ? (grid->layout->tight ? MM(0.4) : MM(0.9)) : rise(grid);
     Um down = height <= least || tick ? (piece->height - height) / 2 + air : air;
     sketch_add(&piece->sketch, &cells[i], 0, down);
   }

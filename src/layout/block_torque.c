@@ -2,13 +2,16 @@
 #include "layout/block.h"
 
 #include "layout/boxes.h"
+#include "layout/figure.h"
 
 #include <string.h>
 
-#define INNER       (COLUMN_WIDTH - 2 * PAD)
-#define PASS_WORDS  MM(65) /* what to do, beside the ticks */
-#define PASS_NUMBER MM(8)
-#define MOST_TICKS  400
+#define INNER        (COLUMN_WIDTH - 2 * PAD)
+#define LEAST_WORDS  MM(52) /* what to do, beside the ticks */
+#define MOST_WORDS   MM(84)
+#define PASS_NUMBER  MM(7)
+#define MOST_TICKS   400
+#define FIGURE_WIDTH MM(58) /* of a pattern that stands on the card */
 
 /* The sides of the card beside one piece of it. */
 static void set_sides(Piece *piece) {
@@ -75,92 +78,213 @@ static const char *order_said(Layout *layout, const TorqueCard *card) {
   return figure ? arena_printf(layout->arena, "%s (%s)", card->order, figure) : card->order;
 }
 
+static const char *order_label(const TorqueCard *card) {
+  if (!card->order || !card->order[0]) return "Picture";
+  return card->order_proposed ? "Order, proposed: the sheet gives none" : "Order";
+}
+
 static void push_field(Field *fields, size_t *n, const char *label, const char *value, int width) {
   if (!value || !value[0]) return;
   fields[(*n)++] = (Field){label, value, width};
 }
 
-static Um set_fields(Layout *layout, Sketch *sketch, const TorqueCard *card, Um y) {
+static Um set_fields(Layout *layout, Sketch *sketch, const TorqueCard *card, Um y, Um width) {
   Field fields[8];
   size_t n = 0;
-  push_field(fields, &n, "Lubricant, on thread and under the head", or_none(card->lubricant), 5);
-  push_field(fields, &n, "Threadlocker", or_none(card->threadlock), 4);
-  push_field(fields, &n, "Fasteners", or_none(card->reuse), 3);
-  push_field(fields, &n, "Wrench", card->wrench, 5);
-  push_field(fields, &n, "Set the wrench to", card->setting, 7);
-  push_field(fields, &n, card->order_proposed ? "Order, proposed: the sheet gives none" : "Order",
-             order_said(layout, card), 12);
-  Um at = y + fields_set(layout, sketch, PAD, y, INNER, fields, n) + MM(1);
+  bool wide = width > MM(130);
+  push_field(fields, &n, "Lubricant, on thread and under the head", or_none(card->lubricant),
+             wide ? 5 : 7);
+  push_field(fields, &n, "Threadlocker", or_none(card->threadlock), wide ? 4 : 5);
+  push_field(fields, &n, "Fasteners", or_none(card->reuse), wide ? 3 : 12);
+  push_field(fields, &n, "Wrench", card->wrench, wide ? 5 : 7);
+  push_field(fields, &n, "Set the wrench to", card->setting, wide ? 7 : 5);
+  push_field(fields, &n, order_label(card), order_said(layout, card), 12);
+  return fields_set(layout, sketch, PAD, y, width, fields, n);
+}
+
+static Um run_in(Layout *layout, Sketch *sketch, Um y, Um width, const char *lead,
+                 const char *text) {
+  if (!text || !text[0]) return 0;
+  Paragraph line = {.type = TYPE_SMALL, .lead = lead, .text = text, .width = width};
+  return paragraph_set(layout, sketch, PAD, y, &line);
+}
+
+/* The same as lines, where room is short. */
+static Um set_lines(Layout *layout, Sketch *sketch, const TorqueCard *card, Um y, Um width) {
+  Arena *arena = layout->arena;
+  Um at = y;
+  at += run_in(layout, sketch, at, width, "Lubricant:", or_none(card->lubricant));
+  at += run_in(layout, sketch, at, width, "Threadlocker:",
+               arena_printf(arena, "%s. Fasteners: %s", or_none(card->threadlock),
+                            or_none(card->reuse)));
+  if (card->wrench && card->wrench[0])
+    at += run_in(layout, sketch, at, width, "Wrench:",
+                 arena_printf(arena, "%s, set to %s", card->wrench, or_none(card->setting)));
+  at += run_in(layout, sketch, at, width, arena_printf(arena, "%s:", order_label(card)),
+               order_said(layout, card));
+  return at - y;
+}
+
+static Um set_sources(Layout *layout, Sketch *sketch, const TorqueCard *card, Um y, Um width) {
   Text small = text_new(layout->arena);
   text_add(&small, card->share ? card->share : "");
   if (card->source && card->source[0])
     text_addf(&small, "%storque: %s", small.n ? "; " : "", card->source);
-  return at - y + text_set(layout, sketch, PAD, at, INNER, TYPE_SMALL, text_done(&small));
+  return text_set(layout, sketch, PAD, y, width, TYPE_SMALL, text_done(&small));
 }
 
-static void form_card(Form *form, const TorqueCard *card) {
-  Piece *piece = form_piece(form, MM(3.5));
-  Um at = set_head(form->layout, &piece->sketch, card, MM(2));
-  at += MM(1.2);
-  sketch_line(&piece->sketch, PAD, at, COLUMN_WIDTH - PAD, at, LINE_HAIR);
-  at += MM(1.2);
-  at += set_fields(form->layout, &piece->sketch, card, at);
-  piece->height = at + MM(1.6);
-  sketch_line(&piece->sketch, 0, LINE_RULE / 2, COLUMN_WIDTH, LINE_RULE / 2, LINE_RULE);
-  set_sides(piece);
-  piece->with_next = true;
+/* One card being set: how wide its left part is, and where ticks begin in it. */
+typedef struct Card {
+  Form *form;
+  const TorqueCard *card;
+  const Figure *figure; /* at the right, or NULL */
+  Um width;             /* of what stands beside the figure */
+  Um pitch, ticks_x;
+  Piece *first;
+  Um figure_bottom;     /* from the top of the card */
+} Card;
+
+static Um pitch_of(const TorqueCard *card) {
+  Um pitch = TICK_SIDE + MM(3.4);
+  for (size_t i = 0; i < card->passes.n; i++)
+    for (size_t j = 0; j < card->passes.at[i].ticks.n; j++) {
+      Um wide = type_width(TYPE_LABEL_BOLD, card->passes.at[i].ticks.at[j]) + MM(3);
+      if (wide > pitch) pitch = wide;
+    }
+  return pitch;
 }
 
-/* A square a fastener, its name above it; answers the height. */
-static Um set_ticks(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const Words *names) {
-  Um label = type_of(TYPE_LABEL)->leading, pitch = TICK_SIDE + MM(3.4);
+static size_t most_ticks(const TorqueCard *card) {
+  size_t most = 1;
+  for (size_t i = 0; i < card->passes.n; i++)
+    if (card->passes.at[i].ticks.n > most) most = card->passes.at[i].ticks.n;
+  return most < MOST_TICKS ? most : MOST_TICKS;
+}
+
+/* The ticks take what they need, the words the rest, within reason. */
+static void divide(Card *set) {
+  set->pitch = pitch_of(set->card);
+  Um most = set->width - PASS_NUMBER - LEAST_WORDS - MM(3);
+  if (set->pitch > most) set->pitch = most;
+  int64_t needed = (int64_t)most_ticks(set->card) * set->pitch;
+  Um words = needed < most ? set->width - PASS_NUMBER - MM(3) - (Um)needed : LEAST_WORDS;
+  if (words > MOST_WORDS) words = MOST_WORDS;
+  set->ticks_x = PAD + PASS_NUMBER + words + MM(3);
+}
+
+static const Figure *figure_before(const Form *form, size_t at) {
+  if (at == 0 || at >= form->group->blocks.n) return NULL;
+  const Block *figure = form->group->blocks.at[at - 1], *block = form->group->blocks.at[at];
+  if (figure->kind != BLOCK_FIGURE || figure->figure.kind != FIGURE_PATTERN) return NULL;
+  if (block->kind != BLOCK_TORQUE || block->torque.figure != figure->figure.number) return NULL;
+  return &figure->figure;
+}
+
+bool torque_takes_figure(const Form *form, size_t at) {
+  const Figure *figure = figure_before(form, at);
+  if (!figure || !figure_pattern_fits(figure, FIGURE_WIDTH)) return false;
+  const TorqueCard *card = &form->group->blocks.at[at]->torque;
+  Um left = INNER - FIGURE_WIDTH - PAD - PASS_NUMBER - LEAST_WORDS - MM(3);
+  return (int64_t)most_ticks(card) * pitch_of(card) <= left + MM(3);
+}
+
+static void set_figure(Card *set, Um y) {
+  Layout *layout = set->form->layout;
+  Um x = COLUMN_WIDTH - PAD - FIGURE_WIDTH;
+  Sketch figure = {.arena = layout->arena};
+  Um at = figure_pattern(layout, &figure, set->figure, FIGURE_WIDTH) + MM(1);
+  at += figure_caption(layout, &figure, MM(2), at, FIGURE_WIDTH - MM(2), set->figure);
+  sketch_add(&set->first->sketch, &figure, x, y);
+  set->figure_bottom = y + at + MM(2);
+}
+
+static void form_head(Card *set) {
+  Layout *layout = set->form->layout;
+  const TorqueCard *card = set->card;
+  Piece *piece = set->first = form_piece(set->form, MM(3.5));
+  Sketch *sketch = &piece->sketch;
+  Um air = layout->tight ? MM(0.8) : MM(1.2);
+  Um at = set_head(layout, sketch, card, MM(1.6)) + air;
+  sketch_line(sketch, PAD, at, COLUMN_WIDTH - PAD, at, LINE_HAIR);
+  if (set->figure) set_figure(set, at + MM(1));
+  at += air;
+  at += layout->tight ? set_lines(layout, sketch, card, at, set->width)
+                      : set_fields(layout, sketch, card, at, set->width) + MM(1);
+  at += set_sources(layout, sketch, card, at, set->width);
+  piece->height = at + air;
+  sketch_line(sketch, 0, LINE_RULE / 2, COLUMN_WIDTH, LINE_RULE / 2, LINE_RULE);
+  piece->with_next = card->passes.n > 0;
+}
+
+/* A square a fastener; names above it unless they stand there already. Answers the height. */
+static Um set_ticks(const Card *set, Sketch *sketch, Um y, const Words *names, bool named) {
+  Layout *layout = set->form->layout;
+  Um label = named ? type_of(TYPE_LABEL)->leading : 0;
+  Um end = PAD + set->width + MM(3), at = set->ticks_x, line = y;
   size_t count = names->n < MOST_TICKS ? names->n : MOST_TICKS;
   for (size_t i = 0; i < count; i++) {
-    Um wide = type_width(TYPE_LABEL_BOLD, names->at[i]) + MM(3);
-    if (wide > pitch) pitch = wide > width ? width : wide;
-  }
-  Um at = x, line = y;
-  for (size_t i = 0; i < count; i++) {
-    if (at > x && at + pitch > x + width + MM(3)) {
-      at = x;
+    if (at > set->ticks_x && at + set->pitch > end) {
+      at = set->ticks_x;
       line += label + TICK_SIDE + MM(1.6);
     }
-    line_set(layout, sketch, at, line, pitch, TYPE_LABEL_BOLD, names->at[i]);
+    if (named) line_set(layout, sketch, at, line, set->pitch, TYPE_LABEL_BOLD, names->at[i]);
     tick_set(sketch, at, line + label, false);
-    at += pitch;
+    at += set->pitch;
   }
   return count ? line + label + TICK_SIDE - y : 0;
 }
 
-static void form_pass(Form *form, const TorquePass *pass, size_t number) {
-  Layout *layout = form->layout;
-  Piece *piece = form_piece(form, 0);
+static bool same_names(const Words *a, const Words *b) {
+  if (a->n != b->n) return false;
+  for (size_t i = 0; i < a->n; i++)
+    if (!text_is(a->at[i], b->at[i])) return false;
+  return true;
+}
+
+/* The names stand over the first line of a run with the same ones, where they take one line. */
+static bool is_named(const Card *set, size_t index) {
+  const Words *names = &set->card->passes.at[index].ticks;
+  if (index == 0 || names->n == 0) return names->n > 0;
+  if ((int64_t)names->n * set->pitch > PAD + set->width + MM(3) - set->ticks_x) return true;
+  return !same_names(names, &set->card->passes.at[index - 1].ticks);
+}
+
+static void form_pass(Card *set, size_t index) {
+  Layout *layout = set->form->layout;
+  const TorquePass *pass = &set->card->passes.at[index];
+  Piece *piece = form_piece(set->form, 0);
   Sketch *sketch = &piece->sketch;
-  sketch_line(sketch, PAD, 0, COLUMN_WIDTH - PAD, 0, LINE_HAIR);
-  Um label = type_of(TYPE_LABEL)->leading;
-  bool ticks = pass->ticks.n > 0;
-  Um words_x = PAD + PASS_NUMBER, words_width = PASS_WORDS, down = MM(0.8);
-  Um ticks_x = words_x + words_width + MM(4);
+  bool named = is_named(set, index);
   Words one = {0};
   vec_push(layout->arena, &one, "done");
-  Um height = set_ticks(layout, sketch, ticks_x, down, COLUMN_WIDTH - PAD - ticks_x,
-                        ticks ? &pass->ticks : &one);
+  Um down = named ? MM(0.6) : MM(1), label = named ? type_of(TYPE_LABEL)->leading : 0;
+  sketch_line(sketch, PAD, 0, PAD + set->width, 0, LINE_HAIR);
+  Um height = set_ticks(set, sketch, down, pass->ticks.n ? &pass->ticks : &one, named);
   Um text_y = down + label + (TICK_SIDE - type_of(TYPE_STEP)->leading) / 2;
   line_set(layout, sketch, PAD, text_y, PASS_NUMBER, TYPE_STEP_BOLD,
-           arena_printf(layout->arena, "%zu", number));
-  Um text_end = text_y + text_set(layout, sketch, words_x, text_y, words_width, TYPE_STEP_BOLD,
-                                  pass->what ? pass->what : "");
-  Um bottom = down + height > text_end ? down + height : text_end;
-  piece->height = bottom + MM(1.4);
-  set_sides(piece);
+           arena_printf(layout->arena, "%zu", index + 1));
+  Um words = set->ticks_x - MM(3) - PAD - PASS_NUMBER;
+  Um end = text_y + text_set(layout, sketch, PAD + PASS_NUMBER, text_y, words, TYPE_STEP_BOLD,
+                             pass->what ? pass->what : "");
+  piece->height = (down + height > end ? down + height : end) + MM(1);
+  piece->with_next = set->figure && index + 1 < set->card->passes.n;
 }
 
 void form_torque(Form *form, const Block *block) {
-  const TorqueCard *card = &block->torque;
-  form_card(form, card);
-  for (size_t i = 0; i < card->passes.n; i++) form_pass(form, &card->passes.at[i], i + 1);
+  Card set = {.form = form, .card = &block->torque, .width = INNER};
+  if (torque_takes_figure(form, form->at)) {
+    set.figure = figure_before(form, form->at);
+    set.width = INNER - FIGURE_WIDTH - PAD;
+  }
+  divide(&set);
+  size_t from = form->pieces.n;
+  form_head(&set);
+  for (size_t i = 0; i < set.card->passes.n; i++) form_pass(&set, i);
+  Um height = 0;
+  for (size_t i = from; i < form->pieces.n; i++) height += form->pieces.at[i]->height;
   Piece *last = form->pieces.at[form->pieces.n - 1];
+  if (set.figure_bottom > height) last->height += set.figure_bottom - height;
+  for (size_t i = from; i < form->pieces.n; i++) set_sides(form->pieces.at[i]);
   Um y = last->height - LINE_RULE / 2;
   sketch_line(&last->sketch, 0, y, COLUMN_WIDTH, y, LINE_RULE);
-  if (card->passes.n == 0) last->with_next = false;
 }

@@ -16,16 +16,23 @@ static DrawFigure *const kinds[] = {
 void form_figure(Form *form, const Block *block) {
   Layout *layout = form->layout;
   const Figure *figure = &block->figure;
-  Piece *piece = form_piece(form, MM(4));
+  bool on_card = torque_takes_figure(form, form->at + 1);
+  Piece *piece = form_piece(form, on_card ? 0 : MM(4));
   piece->with_next = true;
+  if (on_card) return; /* drawn there; its place is noted all the same */
   Um at = 0;
   if ((size_t)figure->kind < sizeof kinds / sizeof *kinds)
     at = kinds[figure->kind](layout, &piece->sketch, figure, COLUMN_WIDTH) + MM(2);
+  piece->height = at + figure_caption(layout, &piece->sketch, STEP_TEXT_X, at,
+                                      COLUMN_WIDTH - STEP_TEXT_X, figure);
+}
+
+Um figure_caption(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const Figure *figure) {
   Paragraph caption = {.type = TYPE_TABLE,
                        .lead = arena_printf(layout->arena, "Figure %d.", figure->number),
                        .text = figure->caption,
-                       .width = COLUMN_WIDTH - STEP_TEXT_X};
-  piece->height = at + paragraph_set(layout, &piece->sketch, STEP_TEXT_X, at, &caption);
+                       .width = width};
+  return paragraph_set(layout, sketch, x, y, &caption);
 }
 
 Point figure_polar(Um x, Um y, double radius, double degrees) {

@@ -10,6 +10,11 @@ typedef Um DrawFigure(Layout *layout, Sketch *sketch, const Figure *figure, Um w
 DrawFigure figure_pattern, figure_ring_clock, figure_bore_points, figure_deck_section;
 DrawFigure figure_valve_circle, figure_piston_way, figure_spring, figure_sprocket_line;
 
+/* Whether the pattern may be drawn that narrow and still be read. */
+bool figure_pattern_fits(const Figure *figure, Um width);
+/* The caption with the figure's number; answers its height. */
+Um figure_caption(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const Figure *figure);
+
 /* A point that much along and that many degrees clockwise from twelve o'clock. */
 Point figure_polar(Um x, Um y, double radius, double degrees);
 

@@ -7,6 +7,7 @@
 #define MOST_HEIGHT MM(66)
 #define RING        MM(5.5)
 #define LEAST_RING  MM(2.2)
+#define LEAST_RING_SMALL MM(4.2)
 #define MOST_POINTS 200
 #define OUTER       MM(10) /* rings and names beyond the outermost centres */
 
@@ -18,6 +19,7 @@ typedef struct Plan {
   Layout *layout;
   const Figure *figure;
   size_t count;
+  Um width;
   Point centres[MOST_POINTS];
   Um ring;
   Rect taken[2 * MOST_POINTS]; /* by rings and names */
@@ -41,7 +43,7 @@ static double in_range(double value) {
 }
 
 /* To scale, y upwards; answers the height the centres take. */
-static Um place_centres(Plan *plan, Um width) {
+static Um place_centres(Plan *plan) {
   const Figure *figure = plan->figure;
   double left = 0, right = 0, low = 0, high = 0;
   for (size_t i = 0; i < plan->count; i++) {
@@ -51,15 +53,16 @@ static Um place_centres(Plan *plan, Um width) {
     if (i == 0 || y < low) low = y;
     if (i == 0 || y > high) high = y;
   }
+  double most = plan->width < MOST_WIDTH ? plan->width : MOST_WIDTH;
   double across = fmax(right - left, 1e-6), up = fmax(high - low, 1e-6);
-  double scale = fmin((MOST_WIDTH - 2 * OUTER) / across, (MOST_HEIGHT - 2 * OUTER) / up);
+  double scale = fmin((most - 2 * OUTER) / across, (MOST_HEIGHT - 2 * OUTER) / up);
   double least = least_distance(figure, plan->count);
   /* No larger than needed to keep the rings apart, or than life. */
   double wanted = least > 0 ? fmax(2.6 * RING / least, 0.34 * UM_PER_MM) : UM_PER_MM;
   scale = fmin(scale, wanted);
   plan->ring = least > 0 ? (Um)fmin(RING, 0.44 * least * scale) : RING;
   if (plan->ring < LEAST_RING) plan->ring = LEAST_RING;
-  double x0 = width / 2.0 - scale * across / 2;
+  double x0 = plan->width / 2.0 - scale * across / 2;
   for (size_t i = 0; i < plan->count; i++) {
     plan->centres[i].x = (Um)lround(x0 + scale * (in_range(figure->points.at[i].x) - left));
     plan->centres[i].y = (Um)lround(OUTER + scale * (high - in_range(figure->points.at[i].y)));
@@ -73,7 +76,7 @@ static void take(Plan *plan, Rect rect) {
 }
 
 static bool is_free(const Plan *plan, Rect rect) {
-  if (rect.x < 0 || rect.x2 > COLUMN_WIDTH || rect.y < 0) return false;
+  if (rect.x < 0 || rect.x2 > plan->width || rect.y < 0) return false;
   for (size_t i = 0; i < plan->taken_count; i++) {
     const Rect *other = &plan->taken[i];
     if (rect.x < other->x2 && other->x < rect.x2 && rect.y < other->y2 && other->y < rect.y2)
@@ -133,13 +136,21 @@ static Um set_unplaced(Plan *plan, Sketch *sketch, Um y, Um width) {
                   text_done(&text));
 }
 
+bool figure_pattern_fits(const Figure *figure, Um width) {
+  Plan plan = {.figure = figure, .width = width, .count = figure->points.n};
+  if (plan.count == 0 || plan.count > MOST_POINTS) return false;
+  place_centres(&plan);
+  return plan.ring >= LEAST_RING_SMALL;
+}
+
 Um figure_pattern(Layout *layout, Sketch *sketch, const Figure *figure, Um width) {
   Plan *plan = ARENA_NEW(layout->arena, Plan);
   plan->layout = layout;
   plan->figure = figure;
+  plan->width = width;
   plan->count = figure->points.n < MOST_POINTS ? figure->points.n : MOST_POINTS;
   if (plan->count == 0) return 0;
-  Um height = place_centres(plan, width) + 2 * OUTER;
+  Um height = place_centres(plan) + 2 * OUTER;
   for (size_t i = 0; i < plan->count; i++) set_ring(plan, sketch, i);
   for (size_t i = 0; i < plan->count; i++) {
     const FigurePoint *point = &figure->points.at[i];

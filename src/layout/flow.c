@@ -6,6 +6,7 @@
 #define GROUP_SPACE MM(4.4)
 #define RULE_RISE   MM(1.6) /* from a line to the heading under it */
 #define BAR_ROOM    MM(14) /* at the foot of the first page, for the scale bar */
+#define HEAD_ROOM   MM(8.5) /* for a running head */
 #define MOST_PAGES  5000
 
 typedef struct Flow {
@@ -208,10 +209,19 @@ static void put_in_parts(Flow *flow, const Form *form, const char *head) {
   }
 }
 
-static Form form_of(Layout *layout, const Group *group) {
-  Form form = {.layout = layout};
-  for (size_t i = 0; i < group->blocks.n; i++) form_block(&form, group->blocks.at[i]);
+static Form form_with(Layout *layout, const Group *group, bool tight) {
+  Form form = {.layout = layout, .group = group};
+  layout->tight = tight;
+  for (size_t i = 0; i < group->blocks.n; i++) form_block(&form, i);
+  layout->tight = false;
   return form;
+}
+
+/* A group that is too tall for a page is set again with less air before it is split. */
+static Form form_of(Layout *layout, const Group *group) {
+  Form form = form_with(layout, group, false);
+  if (height_of(&form, 0, form.pieces.n) <= frame_room() - HEAD_ROOM) return form;
+  return form_with(layout, group, true);
 }
 
 /* The head that is put again above groups[at] at the top of a page: its block of steps began

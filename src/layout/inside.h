@@ -27,6 +27,7 @@ typedef struct Layout {
   Spots known_steps, known_figures; /* found the time before */
   bool second;               /* findings were given already */
   bool scale_bar;            /* the packet has one; it stands at the foot of the first page */
+  bool tight;                /* the group is too tall as it is: less air, notes run in */
   VEC(uint32_t) missing;     /* characters reported */
 } Layout;
 
@@ -48,6 +49,8 @@ typedef struct Piece {
 /* Everything of one group, top to bottom. */
 typedef struct Form {
   Layout *layout;
+  const Group *group;
+  size_t at;          /* index of the block in the group */
   const Block *block; /* being set */
   VEC(Piece *) pieces;
 } Form;
@@ -58,7 +61,7 @@ Piece *form_piece(Form *form, Um space);
 Um scale_bar_set(Layout *layout, Sketch *sketch);
 
 /* Sets one block of the group, of whatever kind. */
-void form_block(Form *form, const Block *block);
+void form_block(Form *form, size_t at);
 
 #define COLUMN_WIDTH MM(173) /* of everything between the margins */
 #define STEP_TEXT_X  MM(22)  /* where the text of a step begins */

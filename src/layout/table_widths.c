@@ -6,6 +6,12 @@
 
 #define LONGEST_WORD MM(45) /* longer ones are cut */
 
+const char *table_unit_bound(Layout *layout, const char *text) {
+  const char *space = strrchr(text, ' ');
+  if (!space || space == text || space[-1] < '0' || space[-1] > '9') return text;
+  return arena_printf(layout->arena, "%.*s\xC2\xA0%s", (int)(space - text), text, space + 1);
+}
+
 typedef struct Want {
   Um least;  /* no word cut */
   Um whole;  /* no line broken */
@@ -32,7 +38,8 @@ static void want_text(Layout *layout, Want *want, TypeName type, const char *tex
   if (whole > want->whole) want->whole = whole;
 }
 
-static void want_cell(Layout *layout, Want *want, const Cell *cell, Um air) {
+static void want_cell(Layout *layout, Want *want, const Cell *cell, bool number, Um air) {
+  const char *text = number && cell->text ? table_unit_bound(layout, cell->text) : cell->text;
   switch (cell->kind) {
   case CELL_TICK:
     if (want->least < TICK_SIDE + air) want->least = TICK_SIDE + air;
@@ -45,7 +52,7 @@ static void want_cell(Layout *layout, Want *want, const Cell *cell, Um air) {
     break;
   case CELL_TEXT:
   case CELL_NUMBER:
-    want_text(layout, want, cell->bold ? TYPE_TABLE_BOLD : TYPE_TABLE, cell->text, air);
+    want_text(layout, want, cell->bold ? TYPE_TABLE_BOLD : TYPE_TABLE, text, air);
     break;
   }
 }
@@ -60,7 +67,8 @@ static Want *wants_of(Layout *layout, const Block *table, Um pad) {
     wants[i].share = (Um)((int64_t)COLUMN_WIDTH * (column->weight < 1 ? 1 : column->weight) / total);
     want_text(layout, &wants[i], TYPE_LABEL_BOLD, column->title, 2 * pad);
     for (size_t j = 0; j < table->rows.n; j++)
-      if (i < table->rows.at[j].n) want_cell(layout, &wants[i], &table->rows.at[j].at[i], 2 * pad);
+      if (i < table->rows.at[j].n) 
+        want_cell(layout, &wants[i], &table->rows.at[j].at[i], column->number, 2 * pad);
     wants[i].least += MM(0.1);
     wants[i].whole += MM(0.1);
     if (wants[i].whole < wants[i].least) wants[i].whole = wants[i].least;

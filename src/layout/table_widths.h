@@ -4,6 +4,9 @@
 
 #include "layout/inside.h"
 
+/* The last number and its unit stay on one line. */
+const char *table_unit_bound(Layout *layout, const char *text);
+
 /* left: where each column begins and, last, where the table ends: columns + 1 places. pad: air at
  * each side of a cell. Columns begin with the share their weight gives; no word is cut where
  * there is room, and what a column does not need goes to those that have to break lines. Columns
