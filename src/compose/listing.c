@@ -65,7 +65,8 @@ static void list_message(Text *out, const Block *block) {
 }
 
 static void list_step(Text *out, const Block *block) {
-  text_addf(out, "[ ] %d. %s: %s\n", block->step, block->act, block->text);
+  if (block->step > 0) text_addf(out, "[ ] %d. ", block->step); /* else two issues compared */
+  text_addf(out, "%s: %s\n", block->act, block->text);
   for (size_t i = 0; i < block->notes.n; i++) line(out, 4, "note: ", block->notes.at[i]);
 }
 
@@ -126,7 +127,10 @@ static void list_work(Text *out, const Block *block) {
 }
 
 static void list_hold(Text *out, const Block *block) {
-  text_addf(out, "==== HOLD %d. %s ____ ____\n", block->step, block->text);
+  if (block->step > 0)
+    text_addf(out, "==== HOLD %d. %s ____ ____\n", block->step, block->text);
+  else
+    text_addf(out, "Hold: %s\n", block->text);
   for (size_t i = 0; i < block->notes.n; i++) line(out, 4, "note: ", block->notes.at[i]);
   for (size_t i = 0; i < block->items.n; i++)
     text_addf(out, "    %s: ____\n", block->items.at[i]);

@@ -28,7 +28,8 @@ Library *load_build(Run *run, const LoadSource *source, const char *build_path);
 Entry *load_entry(Run *run, const LoadSource *source, EntryKind kind, const char *id);
 
 /* SHA-256 over kind, id and bytes of every entry used, the build included (all) or not
- * (library_part); paths are no part of it. 64 hexadecimal digits. */
+ * (library_part); paths are no part of it, nor is the name of the build's file. 64
+ * hexadecimal digits. */
 void load_revision(Run *run, const Library *library, const char **all, const char **library_part);
 
 /* What may be written, from the same tables that read it: a JSON schema (draft-07) for editors,
