@@ -181,8 +181,7 @@ static void form_found(Form *form, const BenchTable *bench) {
   vec_push(form->layout->arena, &labels, "row found");
   vec_push(form->layout->arena, &labels, "column found");
   for (size_t i = 0; i < bench->answers.n; i++)
-    vec_push(form->layout->arena, &labels,
-             answer_label(form->layout, bench->answers.at[i]));
+    vec_push(form->layout->arena, &labels, answer_label(form->layout, bench->answers.at[i]));
   piece->height = written_boxes_set(form->layout, &piece->sketch, 0, 0, width, &labels);
 }
 

@@ -3,9 +3,9 @@
 
 #include "layout/boxes.h"
 
-#define TWELFTHS 12
+#define TWELFTHS  12
 #define FIELD_GAP MM(4)
-#define ROW_GAP MM(2.4)
+#define ROW_GAP   MM(2.4)
 
 static int twelfths(const Field *field) {
   return field->width < 1 || field->width > TWELFTHS ? TWELFTHS : field->width;
@@ -15,7 +15,8 @@ static int twelfths(const Field *field) {
 static size_t row_end(const Field *fields, size_t count, size_t first) {
   int taken = 0;
   size_t end = first;
-  while (end < count && taken + twelfths(&fields[end]) <= TWELFTHS) taken += twelfths(&fields[end++]);
+  while (end < count && taken + twelfths(&fields[end]) <= TWELFTHS)
+    taken += twelfths(&fields[end++]);
   return end;
 }
 

@@ -23,7 +23,8 @@ void form_hold(Form *form, const Block *block) {
   line_set_right(layout, sketch, COLUMN_WIDTH, at + MM(1.4), 0, TYPE_BODY,
                  block->notes.n ? block->notes.at[0] : "Go on only with both initials.");
   at += type_of(TYPE_SIGNAL)->leading + MM(0.6);
-  at += text_set(layout, sketch, 0, at, COLUMN_WIDTH, TYPE_STEP_BOLD, block->text ? block->text : "");
+  at +=
+      text_set(layout, sketch, 0, at, COLUMN_WIDTH, TYPE_STEP_BOLD, block->text ? block->text : "");
   Words words = {0};
   for (size_t i = 0; i < sizeof labels / sizeof *labels; i++)
     vec_push(layout->arena, &words, i < block->items.n ? block->items.at[i] : labels[i]);

@@ -37,7 +37,8 @@ static void sample_danger(Layout *layout, Sketch *sketch) {
   (void)layout;
   const Type *type = type_of(TYPE_BODY_BOLD);
   sketch_fill(sketch, 0, MM(1), SAMPLE_WIDTH, MM(7.5), INK_BLACK);
-  sketch_text(sketch, MM(9.5), MM(1) + (MM(7.5) + type_digits(type)) / 2, type, "DANGER", INK_WHITE);
+  sketch_text(sketch, MM(9.5), MM(1) + (MM(7.5) + type_digits(type)) / 2, type, "DANGER",
+              INK_WHITE);
 }
 
 static void sample_word(Layout *layout, Sketch *sketch, const char *word, Um border,
@@ -66,8 +67,8 @@ static void sample_fastener(Layout *layout, Sketch *sketch) {
   line_set_centre(layout, sketch, radius + MM(0.2),
                   (WRITE_HEIGHT - type_of(TYPE_STEP_NUMBER)->leading) / 2, 0, TYPE_STEP_NUMBER,
                   "3");
-  line_set(layout, sketch, MM(11), (WRITE_HEIGHT - type_of(TYPE_SMALL)->leading) / 2, 0,
-           TYPE_SMALL, "front left");
+  line_set(layout, sketch, MM(11), (WRITE_HEIGHT - type_of(TYPE_SMALL)->leading) / 2, 0, TYPE_SMALL,
+           "front left");
 }
 
 static void sample_change(Layout *layout, Sketch *sketch) {

@@ -4,11 +4,11 @@
 
 #include "layout/boxes.h"
 
-#define LIMIT_WIDTH  MM(19)
-#define UNIT_WIDTH   MM(12)
-#define INITIALS     MM(14)
-#define VERDICT_GAP  MM(3)
-#define RIGHT_PART   (2 * (TICK_SIDE + VERDICT_GAP) + INITIALS + MM(2))
+#define LIMIT_WIDTH MM(19)
+#define UNIT_WIDTH  MM(12)
+#define INITIALS    MM(14)
+#define VERDICT_GAP MM(3)
+#define RIGHT_PART  (2 * (TICK_SIDE + VERDICT_GAP) + INITIALS + MM(2))
 
 typedef struct Tier {
   Layout *layout;
@@ -60,7 +60,8 @@ static int readings_of(const MeasureRow *row) {
 static Um set_what(Layout *layout, Sketch *sketch, const MeasureRow *row) {
   Um top = MM(1.2), width = COLUMN_WIDTH - STEP_TEXT_X;
   const Type *step = type_of(TYPE_STEP);
-  line_set(layout, sketch, 0, top, 0, TYPE_STEP_BOLD, arena_printf(layout->arena, "Box %d", row->box));
+  line_set(layout, sketch, 0, top, 0, TYPE_STEP_BOLD,
+           arena_printf(layout->arena, "Box %d", row->box));
   Um at = top + text_set(layout, sketch, STEP_TEXT_X, top, width, TYPE_STEP, or_empty(row->what));
   Text with = text_new(layout->arena);
   text_add(&with, or_empty(row->gauge));
@@ -148,7 +149,8 @@ static void set_verdict(const Tier *tier) {
   const char *const words[] = {"in", "out"};
   const bool ticked[] = {text_is(row->verdict, "in"), text_is(row->verdict, "OUT")};
   for (int i = 0; i < 2 && judged; i++) {
-    line_set_centre(tier->layout, tier->sketch, x + TICK_SIDE / 2, tier->y, 0, TYPE_LABEL, words[i]);
+    line_set_centre(tier->layout, tier->sketch, x + TICK_SIDE / 2, tier->y, 0, TYPE_LABEL,
+                    words[i]);
     tick_set(tier->sketch, x, down, ticked[i]);
     x += TICK_SIDE + VERDICT_GAP;
   }

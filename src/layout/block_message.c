@@ -37,8 +37,7 @@ static Um set_avoid(Layout *layout, Sketch *sketch, const Words *items, Um x, Um
   for (size_t i = 0; i < items->n;) {
     bool pair = i + 1 < items->n && type_width(TYPE_BODY, items->at[i]) <= room &&
                 type_width(TYPE_BODY, items->at[i + 1]) <= room;
-    if (pair)
-      bullet_set(layout, sketch, x + half + MM(3), at, half, TYPE_BODY, items->at[i + 1]);
+    if (pair) bullet_set(layout, sketch, x + half + MM(3), at, half, TYPE_BODY, items->at[i + 1]);
     at += bullet_set(layout, sketch, x, at, pair ? half : width, TYPE_BODY, items->at[i]) + MM(0.6);
     i += pair ? 2 : 1;
   }
@@ -64,12 +63,13 @@ void form_message(Form *form, const Block *block) {
   if (!block->symbol) text_width = COLUMN_WIDTH - text_x - level->border - PAD;
   Um top = set_word(layout, sketch, level, text_x);
   Um bottom = top + set_words(layout, sketch, block, text_x, top, text_width);
-  Um sign_top = level->reversed ? top + MM(0.6) : level->border + MM(2.2), left = level->border + PAD;
+  Um sign_top = level->reversed ? top + MM(0.6) : level->border + MM(2.2),
+     left = level->border + PAD;
   bool signs = level->triangle;
   if (level->triangle) symbol_alert(sketch, left, sign_top, SYMBOL_SIDE);
   if (block->symbol)
-    signs |= symbol_set(sketch, COLUMN_WIDTH - left - SYMBOL_SIDE, sign_top, SYMBOL_SIDE,
-                        block->symbol);
+    signs |=
+        symbol_set(sketch, COLUMN_WIDTH - left - SYMBOL_SIDE, sign_top, SYMBOL_SIDE, block->symbol);
   if (signs && sign_top + SYMBOL_SIDE + MM(1) > bottom) bottom = sign_top + SYMBOL_SIDE + MM(1);
   piece->height = bottom + MM(1) + level->border;
   sketch_box(sketch, 0, 0, COLUMN_WIDTH, piece->height, level->border);

@@ -27,7 +27,8 @@ void form_step(Form *form, const Block *block) {
   tick_set(sketch, 0, line > 0 ? line : 0, false);
   if (block->step > 0)
     line_set_right(layout, sketch, STEP_TEXT_X - MM(3.2),
-                   air + (type->leading - number->leading) / 2, 0, TYPE_STEP_NUMBER,
+                   air + (type->leading - number->leading) / 2, 0,
+                   block->step > 999 ? TYPE_LABEL_BOLD : TYPE_STEP_NUMBER,
                    arena_printf(layout->arena, "%d", block->step));
   Paragraph text = {.type = TYPE_STEP, .width = COLUMN_WIDTH - STEP_TEXT_X};
   set_act(layout, block, &text);

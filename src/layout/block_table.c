@@ -4,8 +4,8 @@
 #include "layout/boxes.h"
 #include "layout/table_widths.h"
 
-#define CELL_PAD   MM(1.8)
-#define CELL_RISE  MM(1.1) /* above and below text */
+#define CELL_PAD  MM(1.8)
+#define CELL_RISE MM(1.1) /* above and below text */
 
 typedef struct Grid {
   Layout *layout;

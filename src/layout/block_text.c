@@ -56,8 +56,8 @@ Um bullets_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, TypeName ty
 void form_bullets(Form *form, const Block *block) {
   for (size_t i = 0; i < block->items.n; i++) {
     Piece *piece = form_piece(form, i == 0 ? SPACE_TEXT : MM(1.4));
-    piece->height = bullet_set(form->layout, &piece->sketch, 0, 0, COLUMN_WIDTH, TYPE_BODY,
-                               block->items.at[i]);
+    piece->height =
+        bullet_set(form->layout, &piece->sketch, 0, 0, COLUMN_WIDTH, TYPE_BODY, block->items.at[i]);
   }
 }
 

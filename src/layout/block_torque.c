@@ -33,8 +33,8 @@ static Um set_torque(Layout *layout, Sketch *sketch, Um right, Um y, const char 
   if (!space || !number) return line_set_right(layout, sketch, right, y, INNER, TYPE_UNIT, torque);
   Um base = y + type_baseline(big);
   const char *unit = text_clean(layout, small->face, space + 1);
-  const char *value = text_clean(layout, big->face,
-                                 arena_text(layout->arena, torque, (size_t)(space - torque)));
+  const char *value =
+      text_clean(layout, big->face, arena_text(layout->arena, torque, (size_t)(space - torque)));
   Um unit_width = type_width(TYPE_UNIT, unit), width = type_width(TYPE_TORQUE, value);
   sketch_text(sketch, right - unit_width, base, small, unit, INK_BLACK);
   sketch_text(sketch, right - unit_width - MM(2) - width, base, big, value, INK_BLACK);
@@ -60,6 +60,7 @@ static Um set_head(Layout *layout, Sketch *sketch, const TorqueCard *card, Um y)
     bool said = text_starts(card->strength, "Class ") || text_starts(card->strength, "class ");
     text_addf(&thread, ", class %s", card->strength + (said ? strlen("class ") : 0));
   }
+  if (card->reuse && card->reuse[0]) text_addf(&thread, "; %s", card->reuse);
   at += text_set(layout, sketch, PAD, at, width, TYPE_BODY, text_done(&thread));
   return at > torque_bottom ? at : torque_bottom;
 }
@@ -92,13 +93,13 @@ static Um set_fields(Layout *layout, Sketch *sketch, const TorqueCard *card, Um 
   Field fields[8];
   size_t n = 0;
   bool wide = width > MM(130);
-  push_field(fields, &n, "Lubricant, on thread and under the head", or_none(card->lubricant),
+  push_field(fields, &n, "Lubricant, thread and under the head", or_none(card->lubricant),
              wide ? 5 : 7);
   push_field(fields, &n, "Threadlocker", or_none(card->threadlock), wide ? 4 : 5);
-  push_field(fields, &n, "Fasteners", or_none(card->reuse), wide ? 3 : 12);
-  push_field(fields, &n, "Wrench", card->wrench, wide ? 5 : 7);
-  push_field(fields, &n, "Set the wrench to", card->setting, wide ? 7 : 5);
-  push_field(fields, &n, order_label(card), order_said(layout, card), 12);
+  if (wide) push_field(fields, &n, "Wrench", card->wrench, 3);
+  push_field(fields, &n, "Set the wrench to", card->setting, wide ? 5 : 7);
+  if (!wide) push_field(fields, &n, "Wrench", card->wrench, 5);
+  push_field(fields, &n, order_label(card), order_said(layout, card), wide ? 7 : 12);
   return fields_set(layout, sketch, PAD, y, width, fields, n);
 }
 
@@ -114,9 +115,7 @@ static Um set_lines(Layout *layout, Sketch *sketch, const TorqueCard *card, Um y
   Arena *arena = layout->arena;
   Um at = y;
   at += run_in(layout, sketch, at, width, "Lubricant:", or_none(card->lubricant));
-  at += run_in(layout, sketch, at, width, "Threadlocker:",
-               arena_printf(arena, "%s. Fasteners: %s", or_none(card->threadlock),
-                            or_none(card->reuse)));
+  at += run_in(layout, sketch, at, width, "Threadlocker:", or_none(card->threadlock));
   if (card->wrench && card->wrench[0])
     at += run_in(layout, sketch, at, width, "Wrench:",
                  arena_printf(arena, "%s, set to %s", card->wrench, or_none(card->setting)));
@@ -141,7 +140,7 @@ typedef struct Card {
   Um width;             /* of what stands beside the figure */
   Um pitch, ticks_x;
   Piece *first;
-  Um figure_bottom;     /* from the top of the card */
+  Um figure_bottom; /* from the top of the card */
 } Card;
 
 static Um pitch_of(const TorqueCard *card) {

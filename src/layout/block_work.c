@@ -14,15 +14,15 @@ void form_work(Form *form, const Block *block) {
   for (size_t i = 0; i < block->items.n; i++) {
     Piece *piece = form_piece(form, MM(3));
     Sketch words = {.arena = layout->arena}, *sketch = &piece->sketch;
-    Um height = text_set(layout, &words, 0, 0, box_x - text_x - MM(9), TYPE_STEP, block->items.at[i]);
+    Um height =
+        text_set(layout, &words, 0, 0, box_x - text_x - MM(9), TYPE_STEP, block->items.at[i]);
     piece->height = height > WRITE_HEIGHT ? height : WRITE_HEIGHT;
     sketch_add(sketch, &words, text_x, (piece->height - height) / 2);
     Um line = (piece->height - type_of(TYPE_STEP)->leading) / 2;
     Um box_y = (piece->height - WRITE_HEIGHT) / 2;
     const char *letter = i < block->letters.n ? block->letters.at[i] : "";
     line_set(layout, sketch, letter_x, line, LETTER_WIDTH, TYPE_STEP_BOLD, letter);
-    line_set_right(layout, sketch, box_x - MM(2), line, 0, TYPE_STEP_BOLD,
-                   "=");
+    line_set_right(layout, sketch, box_x - MM(2), line, 0, TYPE_STEP_BOLD, "=");
     sketch_box(sketch, box_x, box_y, RESULT_WIDTH, WRITE_HEIGHT, LINE_RULE);
     line_set(layout, sketch, box_x + RESULT_WIDTH + MM(2), line, UNIT_PLACE - MM(2), TYPE_BODY,
              i < block->units.n && block->units.at[i] ? block->units.at[i] : "");

@@ -4,10 +4,10 @@
 
 #include "layout/paragraph.h"
 
-#define TICK_SIDE     MM(6.2)
-#define WRITE_HEIGHT  MM(9.5) /* a line of handwriting */
-#define DIGIT_PITCH   MM(5.1) /* a handwritten digit */
-#define BOX_GAP       MM(5.2) /* between boxes side by side */
+#define TICK_SIDE    MM(6.2)
+#define WRITE_HEIGHT MM(9.5) /* a line of handwriting */
+#define DIGIT_PITCH  MM(5.1) /* a handwritten digit */
+#define BOX_GAP      MM(5.2) /* between boxes side by side */
 
 /* A square to tick; ticked where that was typed. */
 void tick_set(Sketch *sketch, Um x, Um y, bool ticked);

@@ -7,10 +7,14 @@
 #include <string.h>
 
 static DrawFigure *const kinds[] = {
-    [FIGURE_PATTERN] = figure_pattern,           [FIGURE_RING_CLOCK] = figure_ring_clock,
-    [FIGURE_BORE_POINTS] = figure_bore_points,   [FIGURE_DECK_SECTION] = figure_deck_section,
-    [FIGURE_VALVE_CIRCLE] = figure_valve_circle, [FIGURE_PISTON_WAY] = figure_piston_way,
-    [FIGURE_SPRING] = figure_spring,             [FIGURE_SPROCKET_LINE] = figure_sprocket_line,
+    [FIGURE_PATTERN] = figure_pattern,
+    [FIGURE_RING_CLOCK] = figure_ring_clock,
+    [FIGURE_BORE_POINTS] = figure_bore_points,
+    [FIGURE_DECK_SECTION] = figure_deck_section,
+    [FIGURE_VALVE_CIRCLE] = figure_valve_circle,
+    [FIGURE_PISTON_WAY] = figure_piston_way,
+    [FIGURE_SPRING] = figure_spring,
+    [FIGURE_SPROCKET_LINE] = figure_sprocket_line,
 };
 
 void form_figure(Form *form, const Block *block) {

@@ -3,13 +3,13 @@
 
 #include <math.h>
 
-#define MOST_WIDTH  MM(150)
-#define MOST_HEIGHT MM(66)
-#define RING        MM(5.5)
-#define LEAST_RING  MM(2.2)
+#define MOST_WIDTH       MM(150)
+#define MOST_HEIGHT      MM(66)
+#define RING             MM(5.5)
+#define LEAST_RING       MM(2.2)
 #define LEAST_RING_SMALL MM(4.2)
-#define MOST_POINTS 200
-#define OUTER       MM(10) /* rings and names beyond the outermost centres */
+#define MOST_POINTS      200
+#define OUTER            MM(10) /* rings and names beyond the outermost centres */
 
 typedef struct Rect {
   Um x, y, x2, y2;
@@ -86,7 +86,9 @@ static bool is_free(const Plan *plan, Rect rect) {
 }
 
 static TypeName number_type(const Plan *plan) {
-  return plan->ring >= MM(4) ? TYPE_STEP_NUMBER : plan->ring >= MM(3) ? TYPE_BODY_BOLD : TYPE_LABEL_BOLD;
+  return plan->ring >= MM(4)   ? TYPE_STEP_NUMBER
+         : plan->ring >= MM(3) ? TYPE_BODY_BOLD
+                               : TYPE_LABEL_BOLD;
 }
 
 static void set_ring(Plan *plan, Sketch *sketch, size_t index) {

@@ -73,8 +73,10 @@ Um figure_deck_section(Layout *layout, Sketch *sketch, const Figure *figure, Um 
   sketch_measure(sketch, at_deck, face, at_deck, crown);
   sketch_line(sketch, left + wall, face, at_deck + MM(3), face, LINE_HAIR);
   sketch_line(sketch, out - MM(2), head + gasket / 2, text - MM(1.5), MM(19), LINE_HAIR);
-  figure_note(layout, sketch, text, MM(1.6), wide, figure_point(figure, "squish"), "Squish");
-  figure_note(layout, sketch, text, MM(16.6), wide, figure_point(figure, "gasket"), "Gasket");
+  Um note = MM(1.6);
+  note += figure_note(layout, sketch, text, note, wide, figure_point(figure, "squish"), "Squish");
+  note = note + MM(2) > MM(16.6) ? note + MM(2) : MM(16.6);
+  figure_note(layout, sketch, text, note, wide, figure_point(figure, "gasket"), "Gasket");
   sketch_line(sketch, at_deck, face + MM(5), MM(27), MM(30), LINE_HAIR);
   figure_note(layout, sketch, 0, MM(27.5), MM(26), figure_point(figure, "deck"), "Deck height");
   return crown + low + MM(2);

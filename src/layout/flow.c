@@ -5,7 +5,7 @@
 
 #define GROUP_SPACE MM(4.4)
 #define RULE_RISE   MM(1.6) /* from a line to the heading under it */
-#define BAR_ROOM    MM(14) /* at the foot of the first page, for the scale bar */
+#define BAR_ROOM    MM(14)  /* at the foot of the first page, for the scale bar */
 #define HEAD_ROOM   MM(8.5) /* for a running head */
 #define MOST_PAGES  5000
 
@@ -13,11 +13,11 @@ typedef struct Flow {
   Layout *layout;
   const Sheet *sheet;
   Words titles;
-  Um y;          /* next free height, from the top of the content */
-  bool at_top;   /* nothing but a running head on the page yet */
-  bool spaced;   /* the space above a group was left already */
-  int group;     /* running number over the packet */
-  int deepest;   /* level of bookmark that may come next */
+  Um y;        /* next free height, from the top of the content */
+  bool at_top; /* nothing but a running head on the page yet */
+  bool spaced; /* the space above a group was left already */
+  int group;   /* running number over the packet */
+  int deepest; /* level of bookmark that may come next */
   bool too_many;
 } Flow;
 
@@ -105,7 +105,8 @@ static Um space_above(const Flow *flow, const Piece *piece) {
   return flow->at_top || flow->spaced ? 0 : piece->space;
 }
 
-/* A line ties a heading to what follows; right under the head of a page it would be one too many. */
+/* A line ties a heading to what follows; right under the head of a page it would be one too many.
+ */
 static void add_rule(Flow *flow, const Piece *piece) {
   if (piece->rule == 0 || flow->at_top) return;
   Sketch rule = {.arena = flow->layout->arena};

@@ -11,8 +11,8 @@
 
 /* Where the content of a page goes; the same size on every paper. */
 typedef struct Frame {
-  Um x, y;   /* top left corner of the ink */
-  Um left;   /* of the content: the margin beside it takes the marks of changes */
+  Um x, y; /* top left corner of the ink */
+  Um left; /* of the content: the margin beside it takes the marks of changes */
   Um top, bottom;
 } Frame;
 

@@ -21,14 +21,14 @@ typedef struct Layout {
   Arena *arena;
   const Packet *packet;
   Pages *pages;
-  Um width, height;          /* of the paper */
-  const char *where;         /* title of the sheet being set, for findings */
-  Spots steps, figures;      /* found this time */
+  Um width, height;                 /* of the paper */
+  const char *where;                /* title of the sheet being set, for findings */
+  Spots steps, figures;             /* found this time */
   Spots known_steps, known_figures; /* found the time before */
-  bool second;               /* findings were given already */
-  bool scale_bar;            /* the packet has one; it stands at the foot of the first page */
-  bool tight;                /* the group is too tall as it is: less air, notes run in */
-  VEC(uint32_t) missing;     /* characters reported */
+  bool second;                      /* findings were given already */
+  bool scale_bar;        /* the packet has one; it stands at the foot of the first page */
+  bool tight;            /* the group is too tall as it is: less air, notes run in */
+  VEC(uint32_t) missing; /* characters reported */
 } Layout;
 
 const Spot *find_spot(const Spots *spots, int number);
@@ -37,9 +37,9 @@ void report_too_long(Layout *layout, const char *what, const char *text);
 
 /* A strip of a block that is never cut. */
 typedef struct Piece {
-  Sketch sketch;      /* from the strip's own top left corner */
-  Um height, space;   /* space: above, left out at the top of a page */
-  Um rule;            /* width of a line above, left out at the top of a page; 0: none */
+  Sketch sketch;    /* from the strip's own top left corner */
+  Um height, space; /* space: above, left out at the top of a page */
+  Um rule;          /* width of a line above, left out at the top of a page; 0: none */
   const Block *block;
   bool first;         /* of its block */
   bool with_next;     /* never the last on a page */

@@ -9,11 +9,23 @@ const Spot *find_spot(const Spots *spots, int number) {
   return NULL;
 }
 
+/* The beginning of a long text, whole characters only. */
+static const char *beginning(Arena *arena, const char *text) {
+  size_t at = 0;
+  for (int count = 0; text[at] != '\0' && count < 80; count++) {
+    size_t length;
+    utf8_next(text + at, &length);
+    at += length;
+  }
+  return text[at] == '\0' ? text
+                          : arena_printf(arena, "%s\xE2\x80\xA6", arena_text(arena, text, at));
+}
+
 void report_too_long(Layout *layout, const char *what, const char *text) {
   if (layout->second) return;
-  Finding *finding =
-      finding_add(layout->run, RULE_TOO_LONG, (Place){0}, "too long for %s on the sheet \"%s\": \"%.80s\"",
-                  what, layout->where ? layout->where : "", text);
+  Finding *finding = finding_add(
+      layout->run, RULE_TOO_LONG, (Place){0}, "too long for %s on the sheet \"%s\": \"%s\"", what,
+      layout->where ? layout->where : "", beginning(layout->arena, text));
   finding_way_out(layout->run, finding, "Say it in fewer words, or in two places.");
 }
 
@@ -55,8 +67,9 @@ static const char *or_empty(const char *text) {
 
 Pages *layout_packet(Run *run, const Packet *packet, Um width, Um height) {
   Packet said = *packet;
-  const char **texts[] = {&said.job,     &said.engine_number, &said.title, &said.revision,
-                          &said.library_revision, &said.program, &said.date, &said.copy};
+  const char **texts[] = {
+      &said.job,     &said.engine_number, &said.title, &said.revision, &said.library_revision,
+      &said.program, &said.date,          &said.copy};
   for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) *texts[i] = or_empty(*texts[i]);
   Layout layout = {
       .run = run, .arena = run->arena, .packet = &said, .width = width, .height = height};

@@ -144,9 +144,9 @@ static const struct {
   const char *name;
   void (*draw)(const Canvas *canvas);
 } symbols[] = {
-    {"crush", draw_crush},     {"fumes", draw_fumes},       {"fire", draw_fire},
-    {"eye", draw_eye},         {"spring", draw_spring},     {"fingers", draw_fingers},
-    {"battery", draw_battery}, {"hot", draw_hot},           {"chemical", draw_chemical},
+    {"crush", draw_crush},       {"fumes", draw_fumes},   {"fire", draw_fire},
+    {"eye", draw_eye},           {"spring", draw_spring}, {"fingers", draw_fingers},
+    {"battery", draw_battery},   {"hot", draw_hot},       {"chemical", draw_chemical},
     {"pressure", draw_pressure},
 };
 

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #define LONGEST_WORD MM(45) /* longer ones are cut */
+#define LEAST_COLUMN MM(7)
 
 const char *table_unit_bound(Layout *layout, const char *text) {
   const char *space = strrchr(text, ' ');
@@ -61,13 +62,15 @@ static Want *wants_of(Layout *layout, const Block *table, Um pad) {
   size_t n = table->columns.n;
   Want *wants = ARENA_NEW_N(layout->arena, Want, n + 1);
   int64_t total = 0;
-  for (size_t i = 0; i < n; i++) total += table->columns.at[i].weight < 1 ? 1 : table->columns.at[i].weight;
+  for (size_t i = 0; i < n; i++)
+    total += table->columns.at[i].weight < 1 ? 1 : table->columns.at[i].weight;
   for (size_t i = 0; i < n; i++) {
     const Column *column = &table->columns.at[i];
-    wants[i].share = (Um)((int64_t)COLUMN_WIDTH * (column->weight < 1 ? 1 : column->weight) / total);
+    wants[i].share =
+        (Um)((int64_t)COLUMN_WIDTH * (column->weight < 1 ? 1 : column->weight) / total);
     want_text(layout, &wants[i], TYPE_LABEL_BOLD, column->title, 2 * pad);
     for (size_t j = 0; j < table->rows.n; j++)
-      if (i < table->rows.at[j].n) 
+      if (i < table->rows.at[j].n)
         want_cell(layout, &wants[i], &table->rows.at[j].at[i], column->number, 2 * pad);
     wants[i].least += MM(0.1);
     wants[i].whole += MM(0.1);
@@ -95,6 +98,15 @@ static void shrink(const Want *wants, Um *widths, size_t n, int64_t over) {
     widths[i] = (Um)(widths[i] * (int64_t)COLUMN_WIDTH / all);
 }
 
+static void report_narrow(Layout *layout, const Block *table, const Um *widths, size_t n) {
+  for (size_t i = 0; i < n; i++) {
+    if (widths[i] >= LEAST_COLUMN) continue;
+    report_too_long(layout, arena_printf(layout->arena, "a table of %zu columns", n),
+                    table->columns.at[i].title);
+    return;
+  }
+}
+
 /* Room left over: to those that break lines, as far as they need it, then by weight. */
 static void grow(const Want *wants, Um *widths, size_t n, int64_t left) {
   int64_t needed = 0;
@@ -119,6 +131,7 @@ void table_divide(Layout *layout, const Block *table, Um pad, Um *left) {
     shrink(wants, widths, n, all - COLUMN_WIDTH);
   else
     grow(wants, widths, n, COLUMN_WIDTH - all);
+  report_narrow(layout, table, widths, n);
   Um at = 0;
   for (size_t i = 0; i < n; i++) {
     left[i] = at;

@@ -36,8 +36,8 @@ static void add_reference(Layout *layout, Atoms *atoms, const Type *type, Face f
   Arena *arena = layout->arena;
   const Spot *spot = find_spot(&layout->known_steps, step);
   const char *number = arena_printf(arena, spot || !layout->second ? "%d," : "%d", step);
-  const char *page = spot ? arena_printf(arena, "%d", spot->page + 1)
-                          : (layout->second ? "" : "99");
+  const char *page =
+      spot ? arena_printf(arena, "%d", spot->page + 1) : (layout->second ? "" : "99");
   const char *page_word = layout->second && !spot ? "" : "page";
   int to = spot ? step : 0;
   if (face_width(face, type->size, ROOM_STEP) > width) {
@@ -106,8 +106,8 @@ static size_t add_word(Layout *layout, Atoms *atoms, const Type *type, Face face
       continue;
     }
     if (at > from)
-      add_plain(layout, atoms, type, face, arena_text(layout->arena, text + from, at - from),
-                width, space);
+      add_plain(layout, atoms, type, face, arena_text(layout->arena, text + from, at - from), width,
+                space);
     add_reference(layout, atoms, type, face, step, width, space && at == from);
     space = false;
     at += length;

@@ -8,7 +8,8 @@
   "Retaining screw of the secondary intermediate breather plate behind the left-hand "             \
   "primary drive cover, upper row, outermost" /* 123 characters */
 #define LONG_WORD                                                                                  \
-  "Gehaeuseentlueftungsventilfederteller0123456789012345678901234567890123456789012345678901234567890123"
+  "Gehaeuseentlueftungsventilfederteller012345678901234567890123456789012345678901234567890123456" \
+  "7890123"
 
 typedef struct Sample {
   Arena *arena;
@@ -102,8 +103,7 @@ static inline void sample_point(Sample *s, Block *block, const char *label, cons
 static inline void sample_pattern(Sample *s) {
   static const double x[] = {-101, -9, 9, 101, -101, -9, 9, 101};
   static const char *const order[] = {"7", "3", "1", "5", "6", "2", "4", "8"};
-  Block *block = sample_figure(s, FIGURE_PATTERN,
-                               "Head nuts: tighten in the order of the numbers");
+  Block *block = sample_figure(s, FIGURE_PATTERN, "Head nuts: tighten in the order of the numbers");
   for (int i = 0; i < 8; i++)
     sample_point(s, block, arena_printf(s->arena, "%d", i + 1), order[i], x[i], i < 4 ? 44 : -44);
 }
@@ -179,8 +179,9 @@ static inline void sample_first_sheet(Sample *s) {
   sample_sheet(s, "job", "Job sheet");
   sample_group(s);
   sample_heading(s, 1, "Twin 870 touring");
-  sample_block(s, BLOCK_TEXT, "Larger bore, milder cam, hydraulic tappets kept. The first start "
-                              "is {step:3}; nothing is started before it.");
+  sample_block(s, BLOCK_TEXT,
+               "Larger bore, milder cam, hydraulic tappets kept. The first start "
+               "is {step:3}; nothing is started before it.");
   Block *fields = sample_block(s, BLOCK_FIELDS, NULL);
   sample_field(s, fields, "Job", "Q-0417", 4);
   sample_field(s, fields, "Date of the inputs", "2031-02-03", 4);
@@ -190,8 +191,9 @@ static inline void sample_first_sheet(Sample *s) {
   sample_field(s, fields, "Odometer", NULL, 4);
   sample_group(s);
   Block *bullets = sample_block(s, BLOCK_BULLETS, NULL);
-  vec_push(s->arena, &bullets->items, "Measure first, then decide. A printed prediction is not a "
-                                      "reading.");
+  vec_push(s->arena, &bullets->items,
+           "Measure first, then decide. A printed prediction is not a "
+           "reading.");
   vec_push(s->arena, &bullets->items, LONG_WORD);
   sample_block(s, BLOCK_TEXT, "Follow the maker's service information where it differs.")->bold =
       true;
@@ -215,10 +217,12 @@ static inline void sample_bench_sheet(Sample *s) {
   sample_message(s, SAFETY_WARNING, "eye");
   s->group->keep_with_next = true;
   sample_group(s);
-  Block *step = sample_step(s, "Do", "Fit the first circlip with its gap down, then the pin, "
-                                     "then the second circlip; the box is filled at {step:2}.");
-  vec_push(s->arena, &step->notes, "The larger valve pocket goes to the intake side (piston sheet "
-                                   "12, edition C).");
+  Block *step = sample_step(s, "Do",
+                            "Fit the first circlip with its gap down, then the pin, "
+                            "then the second circlip; the box is filled at {step:2}.");
+  vec_push(s->arena, &step->notes,
+           "The larger valve pocket goes to the intake side (piston sheet "
+           "12, edition C).");
   step->changed = true;
   sample_group(s);
   sample_message(s, SAFETY_CAUTION, "hot");
@@ -243,8 +247,8 @@ static inline void sample_bench_sheet(Sample *s) {
   sample_pattern(s);
   sample_torque(s, 8, "Head nuts");
   sample_group(s);
-  sample_block(s, BLOCK_HOLD, "Mock-up accepted: squish, ratio and valve clearance in limits.")->step =
-      ++s->steps;
+  sample_block(s, BLOCK_HOLD, "Mock-up accepted: squish, ratio and valve clearance in limits.")
+      ->step = ++s->steps;
   sample_group(s);
   sample_block(s, BLOCK_INITIALS, "Pistons");
 }

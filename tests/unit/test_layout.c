@@ -347,8 +347,8 @@ static void scale_bar_is_100_millimetres(void **state) {
 static void pages_say_what_they_belong_to(void **state) {
   Bench *bench = *state;
   set_on(bench, A4);
-  static const char *const said[] = {"Q-0417", "T764-20417", "1a2b3c4d", "5e6f7a8b", "sheaf 0.1",
-                                     "2031-02-03", "Copy 1"};
+  static const char *const said[] = {"Q-0417",    "T764-20417", "1a2b3c4d", "5e6f7a8b",
+                                     "sheaf 0.1", "2031-02-03", "Copy 1"};
   for (size_t i = 0; i < bench->pages->list.n; i++) {
     const Page *page = &bench->pages->list.at[i];
     Text all = text_new(bench->run.arena);
@@ -357,8 +357,7 @@ static void pages_say_what_they_belong_to(void **state) {
         text_addf(&all, "%s\n", page->marks.at[j].text);
     for (size_t j = 0; j < sizeof said / sizeof *said; j++)
       assert_non_null(strstr(text_done(&all), said[j]));
-    const char *label =
-        arena_printf(bench->run.arena, "%zu of %zu", i + 1, bench->pages->list.n);
+    const char *label = arena_printf(bench->run.arena, "%zu of %zu", i + 1, bench->pages->list.n);
     assert_string_equal(page->label, label);
     assert_non_null(strstr(text_done(&all), label));
   }
