@@ -16,8 +16,19 @@ static const char *mate_print(Run *run, const Mate *mate) {
   return literal_print(run->arena, &mate->value.literal);
 }
 
-/* Do two declarations allow a common size? Exact sizes are equal when they
- * agree to a tenth of a micrometre: "20 mm" and "0.7874 in" are one pin. */
+/* Half the last digit written. */
+static double half_digit(const Literal *literal) {
+  return fabs(0.5 * pow(10, -literal->places) * literal->unit->factor);
+}
+
+/* How far two sizes may lie apart and be one: a tenth of a micrometre; in two units half
+ * the last digit of each, so that "83.4 mm" and "3.2835 in" are one bore. */
+static double slack_between(const Literal *x, const Literal *y) {
+  const double least = 1e-7;
+  return x->unit == y->unit ? least : fmax(least, fmin(half_digit(x), half_digit(y)));
+}
+
+/* Do two declarations allow a common size? */
 static bool mates_agree(const Mate *a, const Mate *b) {
   if (a->is_word != b->is_word) return false;
   if (a->is_word) return text_is(a->word.s, b->word.s);
@@ -25,9 +36,8 @@ static bool mates_agree(const Mate *a, const Mate *b) {
   const Literal *x = &a->value.literal, *y = &b->value.literal;
   if (x->shape == LITERAL_NONE || y->shape == LITERAL_NONE) return true;
   if (!dim_same(x->unit->dim, y->unit->dim)) return false;
-  const double slack = 1e-7;
+  double slack = slack_between(x, y);
   bool x_exact = x->shape == LITERAL_EXACT, y_exact = y->shape == LITERAL_EXACT;
-  if (x_exact && y_exact) return fabs(x->nominal - y->nominal) <= slack;
   double x_low = x_exact ? x->nominal : x->low, x_high = x_exact ? x->nominal : x->high;
   double y_low = y_exact ? y->nominal : y->low, y_high = y_exact ? y->nominal : y->high;
   return x_low <= y_high + slack && y_low <= x_high + slack;
