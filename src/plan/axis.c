@@ -9,6 +9,21 @@ static void too_many(Planner *planner, const TableAxis *decl, double lines, size
   finding_way_out(planner->run, finding, "take a wider step or a shorter range");
 }
 
+/* SI value of one of the keys. position: counted as the quantity is; else a difference. */
+static bool need_number(Planner *planner, const Axis *axis, const Expr *expr, const char *key,
+                        bool position, double *si) {
+  if (expr->kind == EXPR_BAD) return false; /* reported */
+  if (!expr_si(expr, si)) {
+    Finding *finding = finding_add(planner->run, RULE_MISSING_KEY, axis->decl->at,
+                                   "a side by a quantity needs '%s'", key);
+    finding_way_out(planner->run, finding, "give 'from', 'to' and 'step', each with its unit");
+    return false;
+  }
+  Dim dim = axis->quantity->decl->unit->dim;
+  if (!position) dim.origin = ORIGIN_NONE;
+  return literal_need(planner->run, expr->at, &expr->literal, dim, key);
+}
+
 static bool by_quantity(Planner *planner, const PlanStep *step, const Instance *at, size_t most,
                         Axis *axis) {
   const TableAxis *decl = axis->decl;
@@ -26,15 +41,15 @@ static bool by_quantity(Planner *planner, const PlanStep *step, const Instance *
     return false;
   }
   axis->quantity = list.at[0];
+  if (!axis->quantity->decl->unit || !axis->quantity->value) return false; /* reported */
   axis->label = axis->quantity->label;
   axis->unit = axis->quantity->decl->unit;
   axis->places = quantity_places(axis->quantity);
   double from = 0, to = 0, by = 0;
-  if (!expr_si(&decl->from, &from) || !expr_si(&decl->to, &to) || !expr_si(&decl->step, &by)) {
-    finding_add(planner->run, RULE_MISSING_KEY, decl->at,
-                "a side by a quantity needs 'from', 'to' and 'step'");
+  if (!need_number(planner, axis, &decl->from, "from", true, &from) ||
+      !need_number(planner, axis, &decl->to, "to", true, &to) ||
+      !need_number(planner, axis, &decl->step, "step", false, &by))
     return false;
-  }
   if (!(by > 0) || !isfinite((to - from) / by)) {
     finding_add(planner->run, RULE_BAD_NUMBER, decl->step.at, "the step must be above nothing");
     return false;
@@ -46,7 +61,9 @@ static bool by_quantity(Planner *planner, const PlanStep *step, const Instance *
   }
   if (lines > (double)most) too_many(planner, decl, lines, most);
   axis->bin = by / 2;
-  expr_si(&decl->bin, &axis->bin);
+  if (decl->bin.kind != EXPR_NONE &&
+      !need_number(planner, axis, &decl->bin, "bin", false, &axis->bin))
+    return false;
   for (double i = 0; i < lines && i < (double)most; i++) {
     AxisLine line = {.by_value = true, .si = from + i * by};
     line.name = number_print(planner->arena, line.si, axis->unit, axis->places);

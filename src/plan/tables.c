@@ -109,8 +109,9 @@ static bool find_answers(Tabler *tabler) {
     if (list.n == 0)
       tell_unknown(planner, tabler->step->procedure, &decl->answers.at[i], "quantity",
                    &planner->quantity_names);
-    for (size_t q = 0; q < list.n; q++)
-      vec_push(planner->arena, &tabler->table->answers, list.at[q]);
+    for (size_t q = 0; q < list.n; q++) {
+      if (list.at[q]->decl->unit) vec_push(planner->arena, &tabler->table->answers, list.at[q]);
+    }
   }
   return tabler->table->answers.n > 0;
 }

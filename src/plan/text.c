@@ -16,6 +16,7 @@ typedef struct Filler {
 static const char *quantity_text(const Filler *filler, const Quantity *quantity,
                                  const char *field) {
   Arena *arena = filler->planner->arena;
+  if (!quantity->decl->unit) return "(not known)"; /* reported */
   if (!field) return predicted_print(arena, quantity);
   const Allowed *allowed = &quantity->allowed;
   const Evaluation *now = NULL;
