@@ -22,6 +22,7 @@ static void one_block(Composer *c, const PlanBlock *block) {
   block_head(c, block);
   for (int i = block->first; i <= block->last; i++) {
     if (since == STEPS_BEFORE_INITIALS) {
+      group_keep(c);
       initials(c, block->title);
       since = 0;
     }
@@ -29,6 +30,7 @@ static void one_block(Composer *c, const PlanBlock *block) {
     add_step(c, c->plan->steps.at[i]);
     since++;
   }
+  group_keep(c); /* initials at the head of a page of their own would be overlooked */
   initials(c, block->title);
 }
 

@@ -26,7 +26,7 @@ static bool has_caution(const PlanStep *step, const Entry *caution) {
   return false;
 }
 
-/* "Steps 3, 12, 14." */
+/* "Before steps 3, 12, 14"; NULL when no step of this job meets the hazard. */
 static const char *where(Composer *c, const Entry *caution) {
   Text text = text_new(c->arena);
   int n = 0;
@@ -39,6 +39,7 @@ static const char *where(Composer *c, const Entry *caution) {
     if (!at_block && !has_caution(step, caution)) continue;
     text_addf(&text, "%s%d", n++ ? ", " : "", step->number);
   }
+  if (n == 0) return NULL;
   return arena_printf(c->arena, "%s %s", n > 1 ? "Before steps" : "Before step", text_done(&text));
 }
 
@@ -54,9 +55,10 @@ void sheet_safety(Composer *c) {
       const Entry *entry = c->job->library->list.at[i];
       if (entry->kind != ENTRY_CAUTION || (int)safety_word(entry) != word) continue;
       const char *steps = where(c, entry);
+      if (!steps) continue;
       group_begin(c);
       add_message(c, entry);
-      if (steps[0]) add_text(c, steps);
+      add_text(c, steps);
     }
   }
 }

@@ -47,6 +47,7 @@ typedef struct Allowed {
   NodeId min, target, max;        /* 0: not given (has_* tell) */
   bool has_min, has_target, has_max;
   Evaluation min_now, target_now, max_now; /* evaluated at the nominal */
+  bool worked_out;                /* a formula gives one of them: no digits of a sheet's to keep */
   const char *occasion;
   Voice winner; Voices losers;
 } Allowed;

@@ -57,7 +57,7 @@ const char *allowed_print(Arena *arena, const Quantity *quantity) {
   double low = low_known ? unit_from_si(unit, allowed->min_now.si) : 0;
   double high = high_known ? unit_from_si(unit, allowed->max_now.si) : 0;
   int places = quantity_places(quantity);
-  for (int more = 0; more <= MORE_DIGITS; more++) {
+  for (int more = 0; more <= MORE_DIGITS && !allowed->worked_out; more++) {
     if (!is_round(low, places + more) || !is_round(high, places + more)) continue;
     return band_print(arena, low_known ? allowed->min_now.si : -INFINITY,
                       high_known ? allowed->max_now.si : INFINITY, unit, places + more);

@@ -222,6 +222,7 @@ static void limit(Resolver *r, Quantity *quantity) {
   allowed->min = winner.min;
   allowed->target = winner.target;
   allowed->max = winner.max;
+  allowed->worked_out = winner.places < 0;
 }
 
 /* A limit for a member that the quantity does not have would hold nowhere. */
