@@ -3,6 +3,7 @@
 # make test     installs what tests need too, runs them all; last line: N passed, N failed
 # make bless CASE=name   takes what the program says now as that case's expected text
 # make fuzz SECONDS=60   each fuzz target that long
+# make faults            memory, files and calls of the system failing in turn
 # make install PREFIX=/usr/local, make format, make clean
 #
 # All that is made goes under $(OUT). Other builds have a folder of their own:
@@ -81,6 +82,18 @@ $(OUT)/tests/%: tests/%.c $(ARCHIVE)
 	@mkdir -p $(@D)
 	$(COMPILE) -Itests -o $@ $< $(ARCHIVE) -lcmocka $(LIBS)
 
+# What the program asks of the system fails, one call at a time.
+faults: all $(OUT)/tests/faults/arena $(OUT)/tests/faults/shim.so
+	@tests/faults/run $(OUT) $(if $(QUICK),quick)
+
+$(OUT)/tests/faults/%: tests/faults/%.c $(ARCHIVE)
+	@mkdir -p $(@D)
+	$(COMPILE) -o $@ $< $(ARCHIVE) $(LIBS)
+
+$(OUT)/tests/faults/shim.so: tests/faults/shim.c
+	@mkdir -p $(@D)
+	$(CC) -std=gnu11 -O1 -g -Wall -Wextra -shared -fPIC -o $@ $<
+
 # Fuzz targets bring their own main; all the program is built to be watched.
 FUZZ = $(patsubst tests/%.c,out/fuzz/tests/%,$(wildcard tests/fuzz/fuzz_*.c))
 fuzz:
@@ -122,6 +135,6 @@ format:
 clean:
 	rm -rf out
 
-.PHONY: all always programs fuzz demo test schema bless install format clean
+.PHONY: all always programs fuzz faults demo test schema bless install format clean
 .DELETE_ON_ERROR:
 -include $(OBJECTS:.o=.d) $(TESTS:=.d)

@@ -52,16 +52,16 @@ static void print_and_exit(void *context) {
 }
 
 _Noreturn void arena_give_up(Arena *arena) {
-  arena->exhausted(arena->context);
+  if (arena)
+    arena->exhausted(arena->context);
+  else
+    print_and_exit(NULL);
   abort(); /* a handler must not return */
 }
 
 Arena *arena_new(void) {
   Arena *arena = calloc(1, sizeof *arena);
-  if (!arena) {
-    print_and_exit(NULL);
-    abort();
-  }
+  if (!arena) arena_give_up(NULL);
   arena->exhausted = print_and_exit;
   return arena;
 }

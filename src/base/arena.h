@@ -31,7 +31,7 @@ arena_vprintf(Arena *arena, const char *format, va_list values);
 
 typedef void ArenaExhausted(void *context);
 void arena_on_exhausted(Arena *arena, ArenaExhausted *handler, void *context);
-/* For memory that does not come from an arena and has run out as well. */
+/* For memory that does not come from an arena and has run out as well; arena NULL: the default. */
 _Noreturn void arena_give_up(Arena *arena);
 /* Makes the nth allocation from now on fail; 0 switches off. For fault tests. */
 void arena_fail_after(Arena *arena, size_t nth);

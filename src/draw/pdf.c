@@ -1,5 +1,7 @@
 #include "draw/pdf_inside.h"
 
+#include <stdlib.h>
+
 /* Not every error goes by way of the handler: the library keeps some to itself. */
 bool press_stopped(Press *press) {
   if (press->code == 0 && press->pdf != NULL) press->code = HPDF_GetError(press->pdf);
@@ -82,6 +84,18 @@ Drawing pdf_draw_with(Run *run, const Pages *pages, PdfMemory memory) {
   return drawing;
 }
 
+/* The library goes on for a while with memory it did not get, and not always
+ * safely: so running out ends here. */
+static void *take(HPDF_UINT size) {
+  void *memory = malloc(size);
+  if (memory == NULL) arena_give_up(NULL);
+  return memory;
+}
+
+static void give_back(void *memory) {
+  free(memory);
+}
+
 Drawing draw_pdf(Run *run, const Pages *pages) {
-  return pdf_draw_with(run, pages, (PdfMemory){NULL, NULL});
+  return pdf_draw_with(run, pages, (PdfMemory){take, give_back});
 }

@@ -75,6 +75,27 @@ static const char *load_face(Press *press, Face face) {
   return font->base_font;
 }
 
+/* To two bytes a character. The library's own asks for memory without looking
+ * whether it got any; it gives back what this answers with free. */
+static char *encode_text(HPDF_Encoder encoder, const char *text, HPDF_UINT length,
+                         HPDF_UINT *encoded) {
+  (void)encoder;
+  char *bytes = malloc(2 * (size_t)length + 1);
+  if (bytes == NULL) arena_give_up(NULL);
+  HPDF_UINT n = 0;
+  for (size_t at = 0, step; at < length; at += step) {
+    uint32_t code = utf8_next(text + at, &step);
+    bytes[n++] = (char)(code >> 8);
+    bytes[n++] = (char)(code & 0xFF);
+  }
+  *encoded = n;
+  return bytes;
+}
+
+static void mend_encoder(Press *press) {
+  press->encoder->encode_text_fn = encode_text;
+}
+
 static void know_code(HPDF_CMapEncoderAttr map, unsigned code) {
   map->cid_map[code >> 8][code & 0xFF] = (HPDF_UINT16)code;
   map->unicode_map[code >> 8][code & 0xFF] = (HPDF_UNICODE)code;
@@ -139,6 +160,10 @@ static void rewrite_text_map(Press *press, HPDF_Font font, const unsigned char *
 
 #else
 
+static void mend_encoder(Press *press) {
+  (void)press;
+}
+
 static bool write_all(int file, const unsigned char *bytes, size_t size) {
   while (size > 0) {
     ssize_t wrote = write(file, bytes, size);
@@ -187,6 +212,7 @@ static void rewrite_text_map(Press *press, HPDF_Font font, const unsigned char *
 
 void press_fonts(Press *press) {
   Used used = used_characters(press);
+  mend_encoder(press);
   for (int face = 0; face < FACE_COUNT && !press_stopped(press); face++) {
     if (!used.face[face]) continue;
     const char *name = load_face(press, (Face)face);
