@@ -49,7 +49,7 @@ static Rank rank_of(const QuantityDecl *decl, const Role *role) {
 }
 
 static int more_places(int places, const Expr *expr) {
-  if (expr->kind == EXPR_FORMULA) return -1;
+  if (places < 0 || expr->kind == EXPR_FORMULA) return -1;
   if (expr->kind != EXPR_LITERAL || expr->literal.places < places) return places;
   return expr->literal.places;
 }
