@@ -63,12 +63,22 @@ static Compiled compile_blank(Run *run, const Request *request, const char *buil
   return compiled;
 }
 
+static bool is_same_job(Run *run, const Job *was, const Job *is) {
+  if (text_is(was->build->job.s, is->build->job.s)) return true;
+  Finding *finding = finding_add(run, RULE_WRONG_JOB, was->build->job.at,
+                                 "the earlier issue is of job %s, this build of job %s",
+                                 was->build->job.s, is->build->job.s);
+  finding_way_out(run, finding, "name the build of this job as it was printed");
+  return false;
+}
+
 /* The earlier issue may be refused by now: its findings are nobody's business, only what it said. */
 static Reissue *compare(Run *run, const Request *request, const Compiled *now) {
   Run earlier = {run->arena, findings_new(run->arena)};
   Compiled was = compile_blank(&earlier, request, request->since);
-  if (was.job && was.plan)
+  if (was.job && was.plan && is_same_job(run, was.job, now->job))
     return compose_reissue(run, was.job, was.plan, now->job, now->plan);
+  if (was.job) return NULL;
   Place nowhere = {0};
   Finding *finding = finding_add(run, RULE_NO_FILE, nowhere,
                                  "%s cannot be compared with: it is no build that can be read",

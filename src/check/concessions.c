@@ -56,7 +56,7 @@ static void accept(Run *run, const Job *job, const Concession *concession) {
     finding->conceded = true;
     used = true;
   }
-  if (used) return;
+  if (used || job->readings) return; /* the blank packet was judged; readings settle much of it */
   Finding *finding =
       finding_add(run, RULE_UNUSED_CONCESSION, concession->at, "nothing is found under %s for %s",
                   concession->rule.s, concession->subject.s);

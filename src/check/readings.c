@@ -59,7 +59,7 @@ static Place where_fitted(const Job *job, const PlanTable *table) {
         text_is(line->name, table->decl->row.role.s))
       return line->what.at;
   }
-  return job->readings->at;
+  return table->answers.n ? where_read(job, table->answers.at[0]) : job->readings->at;
 }
 
 static void judge_decisions(Run *run, const Job *job, const Plan *plan) {
@@ -69,9 +69,8 @@ static void judge_decisions(Run *run, const Job *job, const Plan *plan) {
     if (!table || !table_square(job, table, &row, &column)) continue;
     if (!table->cells.at[(row * table->column_names.n + column) * table->answers.n].stop) continue;
     Finding *finding =
-        finding_add(run, RULE_FITTED_STOP, where_fitted(job, table), "%s: %s %s with %s %s is a STOP", table->title,
-                    table->row_label, table->row_names.at[row], table->column_label,
-                    table->column_names.at[column]);
+        finding_add(run, RULE_FITTED_STOP, where_fitted(job, table), "%s: %s is a STOP", table->title,
+                    square_print(run->arena, table, row, column));
     finding_subject(finding, plan->steps.at[i]->id);
     finding_way_out(run, finding, "take another line of the table, or write in \"fitted\" what was fitted");
   }

@@ -23,24 +23,13 @@ const char *left_open(Composer *c, const PlanStep *step) {
   return NULL;
 }
 
-static const char *with_unit(Arena *arena, const char *name, const Unit *unit) {
-  return unit && unit->print[0] ? arena_printf(arena, "%s %s", name, unit->print) : name;
-}
-
 void add_square_found(Composer *c, const PlanStep *step) {
   const PlanTable *table = step->table;
   size_t row = 0, column = 0;
   if (!table || !c->job->readings || !table_square(c->job, table, &row, &column)) return;
   size_t first = (row * table->column_names.n + column) * table->answers.n;
-  Text out = text_new(c->arena);
-  text_addf(&out, "Found: %s %s", table->row_label,
-            with_unit(c->arena, table->row_names.at[row], table->row_unit));
-  if (table->column_label[0])
-    text_addf(&out, ", %s %s", table->column_label,
-              with_unit(c->arena, table->column_names.at[column],
-                        table->decl->column.role.s ? NULL : table->column_unit));
-  text_add(&out, table->cells.at[first].stop ? ". STOP." : ".");
-  add_bold(c, text_done(&out));
+  add_bold(c, arena_printf(c->arena, "Found: %s.%s", square_print(c->arena, table, row, column),
+                           table->cells.at[first].stop ? " STOP." : ""));
 }
 
 Quantity quantity_by_parts(const Job *job, const Quantity *quantity) {
@@ -72,14 +61,24 @@ static void item_add(Arena *arena, OutItems *out, const char *where, const char 
   vec_push(arena, out, item);
 }
 
-static void boxes_out(Arena *arena, const Plan *plan, OutItems *out) {
+/* What the build accepts already: "; the build has a concession, approved by Foreman". */
+static const char *conceded(Arena *arena, const Job *job, const Quantity *quantity) {
+  for (size_t i = 0; i < job->build->concessions.n; i++) {
+    const Concession *one = &job->build->concessions.at[i];
+    if (text_is(one->subject.s, quantity->name))
+      return arena_printf(arena, "; the build has a concession, approved by %s", one->approver.s);
+  }
+  return "";
+}
+
+static void boxes_out(Arena *arena, const Job *job, const Plan *plan, OutItems *out) {
   for (size_t i = 0; i < plan->boxes.n; i++) {
     const PlanBox *box = plan->boxes.at[i];
     if (box->verdict != VERDICT_OUT) continue;
     item_add(arena, out, arena_printf(arena, "Box %d", box->number),
-             arena_printf(arena, "%s: %s, limits %s", box->label,
+             arena_printf(arena, "%s: %s, limits %s%s", box->label,
                           quantity_print(arena, box->value, box->unit, box->places),
-                          box_limits_print(arena, box)));
+                          box_limits_print(arena, box), conceded(arena, job, box->quantity)));
   }
 }
 
@@ -91,10 +90,10 @@ static void results_out(Arena *arena, const Job *job, const Plan *plan, OutItems
     if (boxes_filled(plan, quantity, &of) > 0) continue;
     const char *where = quantity->instance->id ? quantity->instance->label : "";
     item_add(arena, out, "Result",
-             arena_printf(arena, "%s%s%s: %s%s, limits %s", quantity->label, where[0] ? ", " : "",
+             arena_printf(arena, "%s%s%s: %s%s, limits %s%s", quantity->label, where[0] ? ", " : "",
                           where, predicted_print(arena, quantity),
                           quantity_is_settled(job, plan, quantity) ? "" : " so far",
-                          allowed_print(arena, quantity)));
+                          allowed_print(arena, quantity), conceded(arena, job, quantity)));
   }
 }
 
@@ -105,15 +104,14 @@ static void decisions_out(Arena *arena, const Job *job, const Plan *plan, OutIte
     if (!table || !table_square(job, table, &row, &column)) continue;
     if (!table->cells.at[(row * table->column_names.n + column) * table->answers.n].stop) continue;
     item_add(arena, out, arena_printf(arena, "Step %d", plan->steps.at[i]->number),
-             arena_printf(arena, "%s: STOP at %s %s, %s %s", table->title, table->row_label,
-                          table->row_names.at[row], table->column_label,
-                          table->column_names.at[column]));
+             arena_printf(arena, "%s: STOP at %s", table->title,
+                          square_print(arena, table, row, column)));
   }
 }
 
 void out_items(Arena *arena, const Job *job, const Plan *plan, OutItems *out) {
   if (!job->readings) return;
-  boxes_out(arena, plan, out);
+  boxes_out(arena, job, plan, out);
   results_out(arena, job, plan, out);
   decisions_out(arena, job, plan, out);
 }

@@ -13,7 +13,10 @@ static void column(Text *out, const char *text, size_t width) {
   text_add(out, "  ");
 }
 
-static const char *outcome_word(const Quantity *quantity) {
+static const char *outcome_word(const Job *job, const Quantity *quantity) {
+  if (job->readings && quantity->outcome != OUTCOME_NOT_LIMITED &&
+      quantity->outcome != OUTCOME_UNKNOWN && quantity_is_touched(job, quantity))
+    return quantity_is_out(quantity) ? "OUT" : "in";
   switch (quantity->outcome) {
   case OUTCOME_NOT_LIMITED:
     return "";
@@ -39,7 +42,7 @@ static void value_line(Text *out, const Job *job, size_t index) {
   column(out, predicted_print(arena, quantity), 14);
   column(out, range ? range : "", 22);
   column(out, allowed ? allowed : "", 22);
-  column(out, outcome_word(quantity), 14);
+  column(out, outcome_word(job, quantity), 14);
   text_addf(out, "%s\n", allowed ? allowed_sheet_print(arena, quantity) : "");
 }
 
@@ -182,8 +185,8 @@ static void show_quantity(Text *out, const Job *job, const Quantity *quantity) {
   }
   show_moves(out, job, quantity);
   text_addf(out, "  allowed %s%s%s\n", allowed ? allowed : "anything: no sheet limits it",
-            allowed && outcome_word(quantity)[0] ? ": " : "",
-            allowed ? outcome_word(quantity) : "");
+            allowed && outcome_word(job, quantity)[0] ? ": " : "",
+            allowed ? outcome_word(job, quantity) : "");
   show_voice(out, "holds", &quantity->allowed.winner);
   for (size_t i = 0; i < quantity->allowed.losers.n; i++)
     show_voice(out, "overruled", &quantity->allowed.losers.at[i]);

@@ -58,6 +58,14 @@ static const char *without_unit(Composer *c, const char *text, const Unit *unit)
   return arena_text(c->arena, text, n - tail - 1);
 }
 
+/* "2 of 4 read" while boxes of the value are still empty: the prediction stays. */
+static const char *measured_so_far(Composer *c, const Quantity *quantity) {
+  int of = 0, filled = boxes_filled(c->plan, quantity, &of);
+  const char *measured = measured_print(c->arena, c->job, c->plan, quantity);
+  if (measured || !filled) return measured;
+  return arena_printf(c->arena, "%d of %d read", filled, of);
+}
+
 static void value_row(Composer *c, Block *table, size_t index) {
   const Quantity *quantity = c->job->quantities.at[index];
   Quantity parts = quantity_by_parts(c->job, quantity);
@@ -70,7 +78,7 @@ static void value_row(Composer *c, Block *table, size_t index) {
            : parts.predicted.state == VALUE_KNOWN ? "exact"
                                                   : "");
   if (c->job->readings)
-    add_cell(c, table, CELL_NUMBER, measured_print(c->arena, c->job, c->plan, quantity));
+    add_cell(c, table, CELL_NUMBER, measured_so_far(c, quantity));
   const char *allowed = allowed_print(c->arena, quantity);
   add_cell(c, table, CELL_NUMBER, allowed ? without_unit(c, allowed, quantity->decl->unit) : "");
   add_cell(c, table, CELL_TEXT, allowed ? allowed_sheet_print(c->arena, quantity) : "");

@@ -3,6 +3,8 @@
 
 #include "model/job_words.h"
 
+#include <string.h>
+
 static const char *limits_of(Composer *c, const PlanBox *box) {
   if (box->kind == BOX_RECORD_ONLY) return "record only";
   if (!box->has_min && !box->has_max)
@@ -149,9 +151,12 @@ static void customer_concessions(Composer *c) {
     add_text(c, "None at the time of printing. Any made since stand on the nonconformance list.");
   for (size_t i = 0; i < build->concessions.n; i++) {
     const Concession *concession = &build->concessions.at[i];
-    add_text(c, arena_printf(c->arena, "%s: %s Approved by %s. Customer: %s.",
+    const char *reason = concession->reason.s;
+    bool stop = reason[strlen(reason) - 1] == '.';
+    add_text(c, arena_printf(c->arena, "%s: %s%s Approved by %s. Customer: %s.",
                              titled(c->arena, subject_said(c->job, concession->subject.s)),
-                             concession->reason.s, concession->approver.s, concession->customer.s));
+                             reason, stop ? "" : ".", concession->approver.s,
+                             concession->customer.s));
   }
 }
 

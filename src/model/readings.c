@@ -110,6 +110,23 @@ bool table_square(const Job *job, const PlanTable *table, size_t *row, size_t *c
   return read && line_of(job, table, true, row) && line_of(job, table, false, column);
 }
 
+/* A part is named; a size needs its label and unit. */
+static const char *line_print(Arena *arena, const TableAxis *axis, const char *label,
+                              const char *name, const Unit *unit) {
+  if (axis->role.s) return name;
+  bool units = unit && unit->print[0];
+  return arena_printf(arena, "%s %s%s%s", label, name, units ? " " : "", units ? unit->print : "");
+}
+
+const char *square_print(Arena *arena, const PlanTable *table, size_t row, size_t column) {
+  const char *down = line_print(arena, &table->decl->row, table->row_label,
+                                table->row_names.at[row], table->row_unit);
+  if (!table->column_names.at[column][0]) return down;
+  return arena_printf(arena, "%s with %s", down,
+                      line_print(arena, &table->decl->column, table->column_label,
+                                 table->column_names.at[column], table->column_unit));
+}
+
 int boxes_filled(const Plan *plan, const Quantity *quantity, int *of) {
   int filled = 0;
   *of = 0;

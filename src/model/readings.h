@@ -59,6 +59,8 @@ bool quantity_is_out(const Quantity *quantity);
 /* The square of a bench table that readings and the parts fitted lead to; false: not
  * read, or off the table. */
 bool table_square(const Job *job, const PlanTable *table, size_t *row, size_t *column);
+/* "Deck height 0.30 mm with Pellam 0.80 mm, layered steel" */
+const char *square_print(Arena *arena, const PlanTable *table, size_t row, size_t column);
 /* Boxes of the quantity, and how many of them are filled. */
 int boxes_filled(const Plan *plan, const Quantity *quantity, int *of);
 

@@ -29,7 +29,7 @@ bool reading_si(Run *run, const PlanBox *box, const Expr *value, double *si) {
                                       : literal->nominal / fabs(box->unit->factor));
     return true;
   }
-  const char *what = arena_printf(run->arena, "box %d, %s,", box->number, box->label);
+  const char *what = arena_printf(run->arena, "box %d, %s", box->number, box->label);
   if (!literal_need(run, value->at, literal, box->unit->dim, what)) return false;
   *si = literal->nominal;
   return true;
@@ -129,7 +129,7 @@ bool reading_is_likely(Run *run, const PlanBox *box, const ReadingLine *line, co
   Finding *finding =
       about(run, RULE_LIKELY_SLIP, box, value,
             arena_printf(run->arena, "%s is far from %s%s", shown(run, box, si),
-                         high > low ? arena_printf(run->arena, "%s to ", shown(run, box, low)) : "",
+                         high > low ? arena_printf(run->arena, "%s to ", number_print(run->arena, low, box->unit, box->places)) : "",
                          shown(run, box, high)));
   finding_way_out(run, finding,
                   "look at the sheet again; if it was read so, write {value: %s, why: ...}",
