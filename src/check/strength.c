@@ -92,11 +92,10 @@ static void holds_nothing(Run *run, const JobJoint *joint) {
   name_the_slip(run, finding, joint);
 }
 
-/* One-member-per-cylinder joints are one and the same sheet: judged once. */
+/* One-member-per-cylinder joints are one and the same sheet: judged once. The
+ * members of a joint follow each other. */
 static bool is_repeated(const Job *job, size_t index) {
-  for (size_t i = 0; i < index; i++)
-    if (text_is(job->joints.at[i]->name, job->joints.at[index]->name)) return true;
-  return false;
+  return index > 0 && text_is(job->joints.at[index - 1]->name, job->joints.at[index]->name);
 }
 
 void check_strength(Run *run, const Job *job) {

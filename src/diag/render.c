@@ -3,7 +3,9 @@
 #include <stdint.h>
 #include <string.h>
 
-#define LINE_MOST 120 /* characters of a source line that are shown */
+#define LINE_MOST 120  /* characters of a source line that are shown */
+#define TEXT_MOST 2000 /* characters of a finding's text that are shown */
+#define NOTE_MOST 20   /* second places that are shown */
 #define CUT       "..."
 #define CUT_WIDTH 3
 
@@ -37,7 +39,8 @@ static void add_clean(Text *out, const char *text, size_t from, size_t until) {
 }
 
 static void add_whole(Text *out, const char *text) {
-  add_clean(out, text, 0, SIZE_MAX);
+  add_clean(out, text, 0, TEXT_MOST);
+  if (utf8_count(text) > TEXT_MOST) text_add(out, CUT);
 }
 
 static void add_place(Text *out, Place at) {
@@ -89,12 +92,14 @@ static void add_finding(Text *out, const Finding *finding) {
   text_addf(out, " [%s]%s\n", rule_info(finding->rule)->slug,
             finding->conceded ? " (by concession)" : "");
   if (finding->at.source && finding->at.line > 0) add_line(out, finding->at);
-  for (size_t i = 0; i < finding->notes.n; i++) {
+  size_t shown = finding->notes.n < NOTE_MOST ? finding->notes.n : NOTE_MOST;
+  for (size_t i = 0; i < shown; i++) {
     text_add(out, "  ");
     add_place(out, finding->notes.at[i].at);
     add_whole(out, finding->notes.at[i].text);
     text_add(out, "\n");
   }
+  if (shown < finding->notes.n) text_addf(out, "  and %zu more places\n", finding->notes.n - shown);
   if (finding->way_out) {
     text_add(out, "  way out: ");
     add_whole(out, finding->way_out);
