@@ -79,8 +79,18 @@ static void set_reading(PlanBox *box) {
   box->verdict = low || high ? VERDICT_OUT : VERDICT_IN;
 }
 
+static bool has_room(Planner *planner, const BoxDecl *decl) {
+  if (planner->plan->boxes.n < MOST_BOXES) return true;
+  if (!planner->boxes_full)
+    finding_add(planner->run, RULE_TOO_BIG, decl->quantity.at, "the work has more than %d boxes",
+                MOST_BOXES);
+  planner->boxes_full = true;
+  return false;
+}
+
 static void add_box(Planner *planner, PlanStep *step, const BoxDecl *decl, Quantity *quantity,
                     const char *position, const Gauge *gauge) {
+  if (!has_room(planner, decl)) return;
   Arena *arena = planner->arena;
   PlanBox *box = ARENA_NEW(arena, PlanBox);
   box->number = (int)planner->plan->boxes.n + 1;

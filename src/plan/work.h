@@ -11,6 +11,7 @@
 
 #define MOST_STEPS 5000
 #define MOST_EDGES 400000
+#define MOST_BOXES 10000
 
 typedef VEC(const Instance *) InstanceList;
 typedef VEC(Quantity *) QuantityList;
@@ -63,6 +64,7 @@ typedef struct Planner {
   Job *job;
   Plan *plan;
   VEC(Draft) drafts;
+  bool boxes_full; /* reported */
   VEC(BlockRun *) runs;
   SortGraph graph;
   Map *targets; /* id -> TargetList */
