@@ -48,20 +48,38 @@ static size_t lines_in(const Matrix *matrix, const Cell *cell) {
   return cell && cell->kind != CELL_STOP && cell->text ? lines_of(matrix, cell->text).n : 1;
 }
 
-/* Columns as wide as they need, at least, and at most a share of the page. */
+static Um widest_cell(const BenchTable *bench) {
+  Um widest = MOST_PITCH;
+  for (size_t i = 0; i < bench->cells.n; i++) {
+    const Cell *cell = &bench->cells.at[i];
+    Um width = cell->text ? type_width(TYPE_CELL, cell->text) + 2 * CELL_SIDE + MM(1) : 0;
+    if (width > widest) widest = width;
+  }
+  return widest;
+}
+
+/* A table of one column without a name is read by its rows alone. */
+static bool is_list(const BenchTable *bench) {
+  return bench->column_names.n == 1 &&
+         (!bench->column_names.at[0] || !bench->column_names.at[0][0]);
+}
+
+/* Columns share the page, but are no wider than their answers on one line need. */
 static Matrix matrix_of(Layout *layout, const BenchTable *bench) {
   Matrix matrix = {.layout = layout, .bench = bench};
   matrix.rows = bench->row_names.n;
   matrix.columns = bench->column_names.n;
   matrix.head = HEAD_COLUMN;
   if (matrix.columns) matrix.pitch = (COLUMN_WIDTH - matrix.head) / (Um)matrix.columns;
-  if (matrix.pitch > MOST_PITCH) matrix.pitch = MOST_PITCH;
+  Um widest = widest_cell(bench);
+  if (matrix.pitch > widest) matrix.pitch = widest;
   size_t lines = 1;
   for (size_t i = 0; i < bench->cells.n; i++) {
     size_t n = lines_in(&matrix, &bench->cells.at[i]);
     if (n > lines) lines = n;
   }
-  matrix.row_height = (Um)lines * type_of(TYPE_CELL)->leading + (lines > 1 ? MM(2) : MM(3.4));
+  matrix.row_height =
+      (Um)lines * type_of(TYPE_CELL)->leading + (lines > 1 || layout->tight ? MM(2) : MM(3.4));
   return matrix;
 }
 
@@ -174,12 +192,13 @@ static const char *answer_label(Layout *layout, const char *answer) {
 /* What was found, and what it means, in boxes. */
 static void form_found(Form *form, const BenchTable *bench) {
   Piece *piece = form_piece(form, MM(2.5));
-  size_t count = 2 + bench->answers.n;
+  bool list = is_list(bench);
+  size_t count = (list ? 1 : 2) + bench->answers.n;
   Um width = (COLUMN_WIDTH - (Um)(count - 1) * BOX_GAP) / (Um)count;
   if (width > MM(40)) width = MM(40);
   Words labels = {0};
   vec_push(form->layout->arena, &labels, "row found");
-  vec_push(form->layout->arena, &labels, "column found");
+  if (!list) vec_push(form->layout->arena, &labels, "column found");
   for (size_t i = 0; i < bench->answers.n; i++)
     vec_push(form->layout->arena, &labels, answer_label(form->layout, bench->answers.at[i]));
   piece->height = written_boxes_set(form->layout, &piece->sketch, 0, 0, width, &labels);
