@@ -43,6 +43,7 @@ static const Field opening_fields[] = {
     FIELD(OpeningDecl, starts, "starts", WORD, "as the first step finds it; closed if left out",
           .words = "open|closed|covered"),
     FIELD(OpeningDecl, swallows, "swallows", WORDS, "loose parts that fall in, or all"),
+    FIELD(OpeningDecl, holds, "holds", WORDS, "kinds of hold that work which opens it must have"),
 };
 NAMED(opening_shape, "opening", opening_fields, OpeningDecl);
 

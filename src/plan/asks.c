@@ -43,8 +43,8 @@ static void demands(Planner *planner) {
   }
 }
 
-static void holds(Planner *planner) {
-  const SaidList *wanted = &planner->job->engine->holds;
+/* what: "this engine", or what the work opens. */
+static void need_holds(Planner *planner, const SaidList *wanted, const char *what) {
   for (size_t i = 0; i < wanted->n; i++) {
     bool found = false;
     for (size_t s = 0; s < planner->plan->steps.n && !found; s++) {
@@ -54,10 +54,30 @@ static void holds(Planner *planner) {
     if (found) continue;
     Finding *finding =
         finding_add(planner->run, RULE_NO_HOLD, wanted->at[i].at,
-                    "this engine asks for the hold '%s', and no step is one", wanted->at[i].s);
+                    "%s asks for the hold '%s', and no step is one", what, wanted->at[i].s);
     finding_subject(finding, wanted->at[i].s);
     finding_way_out(planner->run, finding, "add a step 'hold:' with 'hold_kind: %s'",
                     wanted->at[i].s);
+  }
+}
+
+static bool is_opened(const Planner *planner, const char *opening) {
+  for (size_t i = 0; i < planner->plan->steps.n; i++) {
+    const SaidList *opens = &planner->plan->steps.at[i]->decl->opens;
+    for (size_t o = 0; o < opens->n; o++)
+      if (text_is(name_split(planner->arena, opens->at[o].s).base, opening)) return true;
+  }
+  return false;
+}
+
+static void holds(Planner *planner) {
+  const EngineEntry *engine = planner->job->engine;
+  need_holds(planner, &engine->holds, "this engine");
+  for (size_t i = 0; i < engine->openings.n; i++) {
+    const OpeningDecl *opening = &engine->openings.at[i];
+    if (!is_opened(planner, opening->name)) continue;
+    const char *label = opening->label.s ? opening->label.s : opening->name;
+    need_holds(planner, &opening->holds, arena_printf(planner->arena, "opening the %s", label));
   }
 }
 
