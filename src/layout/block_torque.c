@@ -93,13 +93,21 @@ static Um set_fields(Layout *layout, Sketch *sketch, const TorqueCard *card, Um 
   Field fields[8];
   size_t n = 0;
   bool wide = width > MM(130);
+  const char *order = order_said(layout, card);
+  if (wide && !order) { /* all on one line */
+    push_field(fields, &n, "Lubricant, thread and under the head", or_none(card->lubricant), 5);
+    push_field(fields, &n, "Threadlocker", or_none(card->threadlock), 3);
+    push_field(fields, &n, "Wrench", card->wrench, 2);
+    push_field(fields, &n, "Set the wrench to", card->setting, 2);
+    return fields_set(layout, sketch, PAD, y, width, fields, n);
+  }
   push_field(fields, &n, "Lubricant, thread and under the head", or_none(card->lubricant),
              wide ? 5 : 7);
   push_field(fields, &n, "Threadlocker", or_none(card->threadlock), wide ? 4 : 5);
   if (wide) push_field(fields, &n, "Wrench", card->wrench, 3);
   push_field(fields, &n, "Set the wrench to", card->setting, wide ? 5 : 7);
   if (!wide) push_field(fields, &n, "Wrench", card->wrench, 5);
-  push_field(fields, &n, order_label(card), order_said(layout, card), wide ? 7 : 12);
+  push_field(fields, &n, order_label(card), order, wide ? 7 : 12);
   return fields_set(layout, sketch, PAD, y, width, fields, n);
 }
 
