@@ -72,7 +72,8 @@ static bool is_same_job(Run *run, const Job *was, const Job *is) {
   return false;
 }
 
-/* The earlier issue may be refused by now: its findings are nobody's business, only what it said. */
+/* The earlier issue may be refused by now: its findings are nobody's business, only what it said.
+ */
 static Reissue *compare(Run *run, const Request *request, const Compiled *now) {
   Run earlier = {run->arena, findings_new(run->arena)};
   Compiled was = compile_blank(&earlier, request, request->since);
@@ -80,9 +81,9 @@ static Reissue *compare(Run *run, const Request *request, const Compiled *now) {
     return compose_reissue(run, was.job, was.plan, now->job, now->plan);
   if (was.job) return NULL;
   Place nowhere = {0};
-  Finding *finding = finding_add(run, RULE_NO_FILE, nowhere,
-                                 "%s cannot be compared with: it is no build that can be read",
-                                 request->since);
+  Finding *finding =
+      finding_add(run, RULE_NO_FILE, nowhere,
+                  "%s cannot be compared with: it is no build that can be read", request->since);
   finding_way_out(run, finding, "`sheaf check %s` says why", request->since);
   return NULL;
 }
@@ -101,8 +102,9 @@ static Compiled compile_completed(Run *run, const Request *request, const Compil
   completed.plan = plan_job(run, completed.job);
   check_job(run, completed.job, completed.plan);
   if (readings->fitted.n)
-    readings_same_work(run, readings, compose_reissue(run, blank->job, blank->plan, completed.job,
-                                                      completed.plan));
+    readings_same_work(
+        run, readings,
+        compose_reissue(run, blank->job, blank->plan, completed.job, completed.plan));
   return completed;
 }
 
@@ -122,7 +124,8 @@ static void take_readings(Run *run, const Request *request, Compiled *compiled) 
 Compiled compile_check(Run *run, const Request *request) {
   Compiled compiled = compile_blank(run, request, request->build);
   bool fit = compiled.job && !findings_refuse(run->findings);
-  if (fit && request->since) compiled.job->reissue = compiled.reissue = compare(run, request, &compiled);
+  if (fit && request->since)
+    compiled.job->reissue = compiled.reissue = compare(run, request, &compiled);
   if (fit && request->readings && (compiled.reissue || !request->since))
     take_readings(run, request, &compiled);
   findings_sort(run->findings);

@@ -41,11 +41,12 @@ static void judge_results(Run *run, const Job *job, const Plan *plan) {
     int of = 0;
     if (!quantity_is_touched(job, quantity) || !quantity_is_out(quantity)) continue;
     if (boxes_filled(plan, quantity, &of) > 0) continue; /* told box by box */
-    Finding *finding = finding_add(
-        run, RULE_MEASURED_OUT, where_read(job, quantity), "%s comes to %s by the readings%s; allowed %s (%s)",
-        quantity->key, predicted_print(run->arena, quantity),
-        quantity_is_settled(job, plan, quantity) ? "" : " so far",
-        allowed_print(run->arena, quantity), allowed_sheet_print(run->arena, quantity));
+    Finding *finding =
+        finding_add(run, RULE_MEASURED_OUT, where_read(job, quantity),
+                    "%s comes to %s by the readings%s; allowed %s (%s)", quantity->key,
+                    predicted_print(run->arena, quantity),
+                    quantity_is_settled(job, plan, quantity) ? "" : " so far",
+                    allowed_print(run->arena, quantity), allowed_sheet_print(run->arena, quantity));
     finding_subject(finding, quantity->name);
     finding_note(run, finding, quantity->allowed.winner.at, "the limits stand here");
   }
@@ -69,10 +70,11 @@ static void judge_decisions(Run *run, const Job *job, const Plan *plan) {
     if (!table || !table_square(job, table, &row, &column)) continue;
     if (!table->cells.at[(row * table->column_names.n + column) * table->answers.n].stop) continue;
     Finding *finding =
-        finding_add(run, RULE_FITTED_STOP, where_fitted(job, table), "%s: %s is a STOP", table->title,
-                    square_print(run->arena, table, row, column));
+        finding_add(run, RULE_FITTED_STOP, where_fitted(job, table), "%s: %s is a STOP",
+                    table->title, square_print(run->arena, table, row, column));
     finding_subject(finding, plan->steps.at[i]->id);
-    finding_way_out(run, finding, "take another line of the table, or write in \"fitted\" what was fitted");
+    finding_way_out(run, finding,
+                    "take another line of the table, or write in \"fitted\" what was fitted");
   }
 }
 

@@ -5,10 +5,14 @@
 #define ROWS_MOST    200
 
 static const char *const kinds[CHANGE_KINDS] = {
-    [CHANGE_DETAIL] = "Job",          [CHANGE_PART] = "Part",
-    [CHANGE_VALUE] = "Value",         [CHANGE_LIMIT] = "Limit",
-    [CHANGE_JOINT] = "Joint",         [CHANGE_STEP_ADDED] = "Step new",
-    [CHANGE_STEP_REMOVED] = "Step gone", [CHANGE_STEP_CHANGED] = "Step changed",
+    [CHANGE_DETAIL] = "Job",
+    [CHANGE_PART] = "Part",
+    [CHANGE_VALUE] = "Value",
+    [CHANGE_LIMIT] = "Limit",
+    [CHANGE_JOINT] = "Joint",
+    [CHANGE_STEP_ADDED] = "Step new",
+    [CHANGE_STEP_REMOVED] = "Step gone",
+    [CHANGE_STEP_CHANGED] = "Step changed",
     [CHANGE_STEP_MOVED] = "Step moved",
 };
 
@@ -33,8 +37,10 @@ static void void_readings(Composer *c, const Reissue *reissue) {
   if (!c->job->readings || !(reissue->voids.n || reissue->carried)) return;
   group_begin(c);
   add_heading(c, 2, "Readings taken with the earlier issue");
-  add_text(c, arena_printf(c->arena, "%d of them hold.%s", reissue->carried,
-                           reissue->voids.n ? " These are void; measure again where a box asks for it." : ""));
+  add_text(c,
+           arena_printf(c->arena, "%d of them hold.%s", reissue->carried,
+                        reissue->voids.n ? " These are void; measure again where a box asks for it."
+                                         : ""));
   if (!reissue->voids.n) return;
   Block *table = block_add(c, BLOCK_TABLE);
   add_column(c, table, "Old box", 14, true);
@@ -56,12 +62,14 @@ void add_changes(Composer *c) {
   Block *table = NULL;
   if (!reissue) return;
   group_begin(c);
-  add_heading(c, 2, arena_printf(c->arena, "Changed since revision %.8s of %s",
-                                 reissue->was->revision, said_or(&reissue->was->build->date, "no date")));
+  add_heading(c, 2,
+              arena_printf(c->arena, "Changed since revision %.8s of %s", reissue->was->revision,
+                           said_or(&reissue->was->build->date, "no date")));
   if (!reissue->list.n) {
     add_text(c, "Nothing that is printed.");
   } else {
-    add_text(c, "A bar in the margin marks the steps concerned. Take the earlier issue off the bench.");
+    add_text(
+        c, "A bar in the margin marks the steps concerned. Take the earlier issue off the bench.");
   }
   for (size_t i = 0; i < reissue->list.n && i < ROWS_MOST; i++) {
     if (!table || table->rows.n >= ROWS_A_GROUP) {

@@ -11,8 +11,8 @@ void readings_typed(Composer *c, const PlanBox *box, MeasureRow *row) {
   size_t asked = (size_t)row->readings;
   bool all = reading->all.n <= asked && reading->all.n <= READINGS_SHOWN;
   for (size_t i = 0; i < (all ? reading->all.n : 1); i++)
-    row->values[i] = number_print(c->arena, all ? reading->all.at[i] : reading->si, box->unit,
-                                  box->places);
+    row->values[i] =
+        number_print(c->arena, all ? reading->all.at[i] : reading->si, box->unit, box->places);
 }
 
 const char *left_open(Composer *c, const PlanStep *step) {
@@ -49,9 +49,11 @@ const char *measured_print(Arena *arena, const Job *job, const Plan *plan,
 const char *box_limits_print(Arena *arena, const PlanBox *box) {
   if (!box->has_min && !box->has_max) return "";
   if (!box->has_max)
-    return arena_printf(arena, "at least %s", quantity_print(arena, box->min, box->unit, box->places));
+    return arena_printf(arena, "at least %s",
+                        quantity_print(arena, box->min, box->unit, box->places));
   if (!box->has_min)
-    return arena_printf(arena, "at most %s", quantity_print(arena, box->max, box->unit, box->places));
+    return arena_printf(arena, "at most %s",
+                        quantity_print(arena, box->max, box->unit, box->places));
   return arena_printf(arena, "%s to %s", number_print(arena, box->min, box->unit, box->places),
                       quantity_print(arena, box->max, box->unit, box->places));
 }

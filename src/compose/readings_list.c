@@ -32,9 +32,8 @@ void compose_readings(Text *out, const Job *job, const Plan *plan) {
   size_t filled = 0;
   if (!readings) return;
   for (size_t i = 0; i < plan->boxes.n; i++) filled += plan->boxes.at[i]->has_value;
-  text_addf(out, "\nreadings of %s by %s: %zu of %zu boxes\n",
-            said_or(&readings->date, "no date"), said_or(&readings->technician, "nobody"), filled,
-            plan->boxes.n);
+  text_addf(out, "\nreadings of %s by %s: %zu of %zu boxes\n", said_or(&readings->date, "no date"),
+            said_or(&readings->technician, "nobody"), filled, plan->boxes.n);
   out_items(arena, job, plan, &items);
   text_addf(out, "\nout of limits:%s\n", items.n ? "" : " nothing");
   for (size_t i = 0; i < items.n; i++)
@@ -63,8 +62,10 @@ static const char *one_line(Arena *arena, const char *text) {
 static void form_box(Text *out, const PlanBox *box) {
   Arena *arena = out->arena;
   const char *limits = box->kind == BOX_RECORD_ONLY ? "record only" : box_limits_print(arena, box);
-  if (!limits[0]) limits = box->judged_by ? arena_printf(arena, "judged by %s", box->judged_by) : "";
-  const char *several = box->readings > 1 ? arena_printf(arena, "; %d readings, in [ ]", box->readings) : "";
+  if (!limits[0])
+    limits = box->judged_by ? arena_printf(arena, "judged by %s", box->judged_by) : "";
+  const char *several =
+      box->readings > 1 ? arena_printf(arena, "; %d readings, in [ ]", box->readings) : "";
   text_addf(out, "  %d: not given   # %s%s%s; %s%s\n", box->number, one_line(arena, box->label),
             limits[0] ? "; " : "", limits,
             box->unit->print[0] ? arena_printf(arena, "in %s", box->unit->print) : "a number",
@@ -160,12 +161,13 @@ static void form_sizes(Text *out, const Job *job, const Plan *plan, bool begun) 
 }
 
 void compose_readings_form(Text *out, const Job *job, const Plan *plan) {
-  text_addf(out,
-            "# Readings of job %s. Write each value in place of \"not given\", as it stands in the box;\n"
-            "# a bare number has the unit beside it. What stays \"not given\" stays an empty box.\n"
-            "kind: readings\njob: %s\nrevision: \"%.8s\"\ndate: not given         # YYYY-MM-DD\n"
-            "technician: not given\n",
-            said_or(&job->build->job, ""), said_or(&job->build->job, ""), job->revision);
+  text_addf(
+      out,
+      "# Readings of job %s. Write each value in place of \"not given\", as it stands in the box;\n"
+      "# a bare number has the unit beside it. What stays \"not given\" stays an empty box.\n"
+      "kind: readings\njob: %s\nrevision: \"%.8s\"\ndate: not given         # YYYY-MM-DD\n"
+      "technician: not given\n",
+      said_or(&job->build->job, ""), said_or(&job->build->job, ""), job->revision);
   form_boxes(out, plan);
   form_sizes(out, job, plan, form_fitted(out, plan));
 }

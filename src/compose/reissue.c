@@ -57,7 +57,8 @@ static const char *ref_said(const Ref *ref) {
   return ref->entry && ref->entry->name.s ? ref->entry->name.s : ref->id;
 }
 
-static void compare_machine(Run *run, Reissue *reissue, const BuildEntry *was, const BuildEntry *is) {
+static void compare_machine(Run *run, Reissue *reissue, const BuildEntry *was,
+                            const BuildEntry *is) {
   for (size_t i = 0; i < is->machine.n; i++) {
     const Line2 *line = &is->machine.at[i];
     const char *before = NULL;
@@ -129,8 +130,7 @@ static const char *part_said(Run *run, const Role *role) {
 static void compare_parts(Run *run, Reissue *reissue, const Job *job) {
   for (size_t i = 0; i < job->roles.n; i++) {
     const Role *is = job->roles.at[i], *was = job_role(reissue->was, is->name);
-    differ(run, reissue, CHANGE_PART, is->name, is->label, part_said(run, was),
-           part_said(run, is));
+    differ(run, reissue, CHANGE_PART, is->name, is->label, part_said(run, was), part_said(run, is));
   }
   for (size_t i = 0; i < reissue->was->roles.n; i++) {
     const Role *was = reissue->was->roles.at[i];
@@ -180,8 +180,7 @@ typedef VEC(Alike) Alikes;
 
 static const char *member_words(Run *run, const Quantity *quantity) {
   Text out = text_new(run->arena);
-  for (const char *c = quantity->instance->path; *c; c++)
-    text_add_n(&out, *c == '.' ? " " : c, 1);
+  for (const char *c = quantity->instance->path; *c; c++) text_add_n(&out, *c == '.' ? " " : c, 1);
   if (!text_is(quantity->occasion, "final"))
     text_addf(&out, "%s%s", out.n ? " " : "", quantity->occasion);
   return text_done(&out);
@@ -201,7 +200,8 @@ static void alike_add(Run *run, Alikes *alikes, const char *was, const char *is,
 /* "Squish, each", or "Squish, left intake; right intake" */
 static const char *alike_said(Run *run, const Quantity *quantity, const Alike *alike, size_t all) {
   if (all == 1 && !alike->members.at[0][0]) return quantity->label;
-  if (alike->members.n == all && all > 1) return arena_printf(run->arena, "%s, each", quantity->label);
+  if (alike->members.n == all && all > 1)
+    return arena_printf(run->arena, "%s, each", quantity->label);
   Text out = text_new(run->arena);
   text_add(&out, quantity->label);
   for (size_t i = 0; i < alike->members.n; i++)
@@ -240,7 +240,8 @@ static void compare_values(Run *run, Reissue *reissue, const Job *job, const Pla
   const Job *was = reissue->was;
   for (size_t i = 0; i < was->quantities.n; i++) {
     const Quantity *quantity = was->quantities.at[i];
-    const char *before = kind == CHANGE_LIMIT ? limit_said(run, quantity) : value_said(run, quantity);
+    const char *before =
+        kind == CHANGE_LIMIT ? limit_said(run, quantity) : value_said(run, quantity);
     if (is_first_of_name(was, i) && !quantity_like(job, quantity) && before &&
         (kind == CHANGE_LIMIT || is_told(reissue->was_plan, quantity)))
       differ(run, reissue, kind, quantity->name, quantity->label, before, NULL);

@@ -84,7 +84,8 @@ static const char *step_said(Run *run, const PlanStep *step) {
 /* index of each key, plus one */
 static Map *index_of(Run *run, const Plan *plan) {
   Map *map = map_new(run->arena);
-  for (size_t i = 0; i < plan->steps.n; i++) map_put(map, plan->steps.at[i]->key, plan->steps.at[i]);
+  for (size_t i = 0; i < plan->steps.n; i++)
+    map_put(map, plan->steps.at[i]->key, plan->steps.at[i]);
   return map;
 }
 
@@ -109,7 +110,8 @@ static void compare_one(Run *run, Reissue *reissue, const Job *job, const Plan *
   if (!any && !mark->figures && mark->blocks.n) mark->blocks.at[0] = true;
   mark->key = is->key;
   map_put(reissue->marks, is->key, mark);
-  Change change = {.kind = was ? CHANGE_STEP_CHANGED : CHANGE_STEP_ADDED, .name = is->key,
+  Change change = {.kind = was ? CHANGE_STEP_CHANGED : CHANGE_STEP_ADDED,
+                   .name = is->key,
                    .what = step_said(run, is)};
   if (was) reissue_lines(run->arena, all_before, all_after, &change.was, &change.is);
   reissue_add(run, reissue, change);
@@ -142,8 +144,8 @@ static void compare_order(Run *run, Reissue *reissue, const Plan *plan) {
   for (size_t i = best; i < n; i = before[i]) stays[i] = true;
   for (size_t i = 0; i < n; i++) {
     if (stays[i]) continue;
-    Change change = {.kind = CHANGE_STEP_MOVED, .name = common.at[i]->key,
-                     .what = step_said(run, common.at[i])};
+    Change change = {
+        .kind = CHANGE_STEP_MOVED, .name = common.at[i]->key, .what = step_said(run, common.at[i])};
     change.was = arena_printf(run->arena, "it was step %d", place[i]);
     reissue_add(run, reissue, change);
     if (map_find(reissue->marks, common.at[i]->key)) continue;
@@ -164,8 +166,8 @@ void reissue_compare_steps(Run *run, Reissue *reissue, const Job *job, const Pla
       if ((kind == 0 && !other) || (kind == 2 && other))
         compare_one(run, reissue, job, plan, other, step);
       if (kind != 1 || other) continue;
-      Change change = {.kind = CHANGE_STEP_REMOVED, .name = step->key,
-                       .what = step_said(run, step)};
+      Change change = {
+          .kind = CHANGE_STEP_REMOVED, .name = step->key, .what = step_said(run, step)};
       reissue_add(run, reissue, change);
     }
   }

@@ -41,17 +41,19 @@ static const Field record_fields[] = {
     {.key = "value", .type = FIELD_EXPR, .offset = NOWHERE, .required = true, .doc = "the reading"},
     FIELD(ReadingLine, why, "why", TEXT, "what vouches for it, when it looks like a slip"),
 };
-static const Shape record_shape = {"reading", record_fields, COUNT(record_fields),
-                                   sizeof(ReadingLine), NOWHERE, NOWHERE, NULL};
+static const Shape record_shape = {
+    "reading", record_fields, COUNT(record_fields), sizeof(ReadingLine), NOWHERE, NOWHERE, NULL};
 
 /* {value: 83.55 mm, why: read twice} */
 static void add_record(Loader *loader, const Node *map, const char *key, ReadingLine *line) {
-  static const Shape others = {"reading", &record_fields[1], COUNT(record_fields) - 1,
-                               sizeof(ReadingLine), NOWHERE, NOWHERE, NULL};
+  static const Shape others = {
+      "reading", &record_fields[1], COUNT(record_fields) - 1, sizeof(ReadingLine), NOWHERE, NOWHERE,
+      NULL};
   Node rest = {.kind = NODE_MAP, .at = map->at};
   const Node *value = node_find(map, "value", NULL);
   for (size_t i = 0; i < map->pairs.n; i++)
-    if (map->pairs.at[i].value != value) vec_push(loader->run->arena, &rest.pairs, map->pairs.at[i]);
+    if (map->pairs.at[i].value != value)
+      vec_push(loader->run->arena, &rest.pairs, map->pairs.at[i]);
   fill(loader, &others, &rest, map->at, line);
   if (value) {
     add_values(loader, value, key, line);
@@ -68,12 +70,14 @@ static int box_number(Loader *loader, const Pair *pair) {
   size_t length = strlen(pair->key);
   long number = 0;
   for (size_t i = 0; i < length && length <= 5; i++) {
-    if (pair->key[i] < '0' || pair->key[i] > '9') length = 6;
-    else number = number * 10 + (pair->key[i] - '0');
+    if (pair->key[i] < '0' || pair->key[i] > '9')
+      length = 6;
+    else
+      number = number * 10 + (pair->key[i] - '0');
   }
   if (length > 0 && length <= 5 && number > 0 && number <= BOX_MOST) return (int)number;
-  Finding *finding =
-      finding_add(loader->run, RULE_BAD_WORD, pair->key_at, "\"%s\" is no number of a box", pair->key);
+  Finding *finding = finding_add(loader->run, RULE_BAD_WORD, pair->key_at,
+                                 "\"%s\" is no number of a box", pair->key);
   finding_way_out(loader->run, finding,
                   "boxes go by the number printed beside them; names go under \"readings\"");
   return 0;
@@ -85,8 +89,10 @@ void field_box_readings(Loader *loader, const Field *field, const Pair *pair, vo
     const Pair *box = &pair->value->pairs.at[i];
     ReadingLine line = {.at = box->key_at, .box = box_number(loader, box)};
     if (!line.box || is_left_out(box->value)) continue;
-    if (box->value->kind == NODE_MAP) add_record(loader, box->value, box->key, &line);
-    else add_values(loader, box->value, box->key, &line);
+    if (box->value->kind == NODE_MAP)
+      add_record(loader, box->value, box->key, &line);
+    else
+      add_values(loader, box->value, box->key, &line);
     if (line.values.n > 0)
       push_any(loader->run->arena, (char *)object + field->offset, &line, sizeof line);
   }
@@ -116,8 +122,10 @@ static void add_named(Loader *loader, const ReadingLine *base, const Pair *pair,
     }
     return;
   }
-  if (node->kind == NODE_MAP) add_record(loader, node, pair->key, &line);
-  else add_values(loader, node, pair->key, &line);
+  if (node->kind == NODE_MAP)
+    add_record(loader, node, pair->key, &line);
+  else
+    add_values(loader, node, pair->key, &line);
   if (line.values.n > 0) push_any(loader->run->arena, out, &line, sizeof line);
 }
 
@@ -168,7 +176,8 @@ void field_open_steps(Loader *loader, const Field *field, const Pair *pair, void
     const Pair *step = &pair->value->pairs.at[i];
     OpenStep open = {.step = step->key, .at = step->key_at};
     open.why = said_text(loader, step->value, step->key);
-    if (open.why.s) push_any(loader->run->arena, (char *)object + field->offset, &open, sizeof open);
+    if (open.why.s)
+      push_any(loader->run->arena, (char *)object + field->offset, &open, sizeof open);
   }
 }
 
@@ -186,16 +195,22 @@ static const Field readings_fields[] = {
     FIELD(Readings, open_steps, "open", OPEN_STEPS, "steps that were left open, with the reason"),
     FIELD(Readings, notes, "notes", TEXTS, "remarks, printed on the nonconformance list"),
 };
-static const Shape readings_shape = {"file of readings", readings_fields, COUNT(readings_fields),
-                                     sizeof(Readings), NOWHERE, offsetof(Readings, at), NULL};
+static const Shape readings_shape = {"file of readings",
+                                     readings_fields,
+                                     COUNT(readings_fields),
+                                     sizeof(Readings),
+                                     NOWHERE,
+                                     offsetof(Readings, at),
+                                     NULL};
 
 static bool is_readings(Run *run, const Node *root) {
   const Node *kind = root->kind == NODE_MAP ? node_find(root, "kind", NULL) : NULL;
   if (kind && kind->bad) return false;
   if (kind && kind->kind == NODE_SCALAR && text_is(kind->text, "readings")) return true;
-  Finding *finding = finding_add(run, RULE_WRONG_KIND, kind ? kind->at : root->at,
-                                 "this is no file of readings");
-  finding_way_out(run, finding, "it begins with kind: readings; `sheaf readings BUILD FILE` writes one");
+  Finding *finding =
+      finding_add(run, RULE_WRONG_KIND, kind ? kind->at : root->at, "this is no file of readings");
+  finding_way_out(run, finding,
+                  "it begins with kind: readings; `sheaf readings BUILD FILE` writes one");
   return false;
 }
 
@@ -211,9 +226,10 @@ static Node filled_in(Arena *arena, const Node *root) {
 static void need_who(Run *run, const Readings *readings) {
   if (!readings->lines.n && !readings->fitted.n) return;
   if (readings->date.s && readings->technician.s) return;
-  Finding *finding = finding_add(run, RULE_MISSING_KEY, readings->at,
-                                 "the readings do not say %s", readings->date.s ? "who took them" : "when they were taken");
-  finding_way_out(run, finding, readings->date.s ? "add technician: and a name" : "add date: YYYY-MM-DD");
+  Finding *finding = finding_add(run, RULE_MISSING_KEY, readings->at, "the readings do not say %s",
+                                 readings->date.s ? "who took them" : "when they were taken");
+  finding_way_out(run, finding,
+                  readings->date.s ? "add technician: and a name" : "add date: YYYY-MM-DD");
 }
 
 Readings *load_readings(Run *run, const LoadSource *source, const char *path) {

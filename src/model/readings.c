@@ -38,8 +38,7 @@ bool quantity_is_out(const Quantity *quantity) {
   if (quantity->predicted.state != VALUE_KNOWN) return false;
   double si = quantity->predicted.nominal;
   double slack = 1e-9 * fabs(si) + 1e-9 * fabs(quantity->decl->unit->factor);
-  if (allowed->has_min && allowed->min_now.state == VALUE_KNOWN &&
-      si < allowed->min_now.si - slack)
+  if (allowed->has_min && allowed->min_now.state == VALUE_KNOWN && si < allowed->min_now.si - slack)
     return true;
   return allowed->has_max && allowed->max_now.state == VALUE_KNOWN &&
          si > allowed->max_now.si + slack;
@@ -99,8 +98,8 @@ static bool line_of(const Job *job, const PlanTable *table, bool row, size_t *li
   }
   if (quantity->predicted.state != VALUE_KNOWN || !is_known_by_work(quantity)) return false;
   const double *lines = row ? table->rows.at : table->columns.at;
-  return line_of_value(quantity->predicted.nominal, lines,
-                       row ? table->rows.n : table->columns.n, line);
+  return line_of_value(quantity->predicted.nominal, lines, row ? table->rows.n : table->columns.n,
+                       line);
 }
 
 bool table_square(const Job *job, const PlanTable *table, size_t *row, size_t *column) {

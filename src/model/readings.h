@@ -21,7 +21,7 @@ typedef struct FittedLine {
   const char *name; /* of a role or a quantity */
   SaidList path;    /* members */
   Said what;
-  Expr size;        /* when it is one; else EXPR_NONE */
+  Expr size; /* when it is one; else EXPR_NONE */
 } FittedLine;
 
 typedef struct OpenStep {

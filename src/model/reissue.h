@@ -7,8 +7,15 @@
 #include "model/readings.h"
 
 typedef enum ChangeKind {
-  CHANGE_DETAIL, CHANGE_PART, CHANGE_VALUE, CHANGE_LIMIT, CHANGE_JOINT,
-  CHANGE_STEP_ADDED, CHANGE_STEP_REMOVED, CHANGE_STEP_CHANGED, CHANGE_STEP_MOVED,
+  CHANGE_DETAIL,
+  CHANGE_PART,
+  CHANGE_VALUE,
+  CHANGE_LIMIT,
+  CHANGE_JOINT,
+  CHANGE_STEP_ADDED,
+  CHANGE_STEP_REMOVED,
+  CHANGE_STEP_CHANGED,
+  CHANGE_STEP_MOVED,
   CHANGE_KINDS
 } ChangeKind;
 
@@ -30,10 +37,10 @@ typedef struct StepMark {
 typedef struct Reissue {
   const Job *was;
   const Plan *was_plan;
-  VEC(Change) list;     /* by kind, then in order of the packet */
-  Map *marks;           /* step key -> StepMark, for those that changed */
+  VEC(Change) list; /* by kind, then in order of the packet */
+  Map *marks;       /* step key -> StepMark, for those that changed */
   VEC(VoidReading) voids;
-  int carried;          /* readings that stay valid */
+  int carried; /* readings that stay valid */
 } Reissue;
 
 bool reissue_has(const Reissue *reissue, ChangeKind kind, const char *name);

@@ -35,9 +35,9 @@ static bool says_revision(Run *run, const Printed *printed, const Readings *read
   if (readings->revision.s) return true;
   bool numbers = by_number(readings);
   if (!numbers && !printed->reissue) return true;
-  Finding *finding = finding_add(
-      run, RULE_MISSING_KEY, readings->at, "the readings do not say of which packet they are%s",
-      numbers ? ", and boxes go by the numbers of one packet" : "");
+  Finding *finding = finding_add(run, RULE_MISSING_KEY, readings->at,
+                                 "the readings do not say of which packet they are%s",
+                                 numbers ? ", and boxes go by the numbers of one packet" : "");
   finding_way_out(run, finding, "add revision: the first 8 digits stand at the foot of every page");
   return false;
 }
@@ -107,8 +107,8 @@ typedef struct Taking {
   Job *job;
   const Printed *printed;
   const Readings *readings;
-  const Plan *plan;   /* whose boxes the file means */
-  bool earlier;       /* that is the earlier issue's */
+  const Plan *plan;           /* whose boxes the file means */
+  bool earlier;               /* that is the earlier issue's */
   const ReadingLine **by_box; /* index: number of the box */
 } Taking;
 
@@ -128,10 +128,11 @@ static void tell_apart(Taking *t, const PlanBox *box, const ReadingLine *line,
     high = fmax(high, reading->all.at[i]);
   }
   if (high - low <= agree->literal.nominal * (1 + 1e-6)) return;
-  Finding *finding = finding_add(
-      t->run, RULE_READINGS_APART, line->at, "box %d, %s: the readings are %s apart; at most %s may be",
-      box->number, box->label, quantity_print(t->run->arena, high - low, box->unit, box->places),
-      literal_print(t->run->arena, &agree->literal));
+  Finding *finding =
+      finding_add(t->run, RULE_READINGS_APART, line->at,
+                  "box %d, %s: the readings are %s apart; at most %s may be", box->number,
+                  box->label, quantity_print(t->run->arena, high - low, box->unit, box->places),
+                  literal_print(t->run->arena, &agree->literal));
   finding_subject(finding, box->quantity->name);
   finding_way_out(t->run, finding, "take them again");
 }
@@ -150,7 +151,8 @@ static void take_box(Taking *t, const PlanBox *box, const ReadingLine *line) {
   reading.half = box->uncertainty;
   const char *why = t->earlier ? why_void(t->run, t->printed, box, again) : NULL;
   if (why) {
-    VoidReading gone = {box, quantity_print(t->run->arena, reading.si, box->unit, box->places), why};
+    VoidReading gone = {box, quantity_print(t->run->arena, reading.si, box->unit, box->places),
+                        why};
     vec_push(t->run->arena, &t->printed->reissue->voids, gone);
     Finding *finding = finding_add(t->run, RULE_READING_VOID, line->at, "%s, %s, holds no more: %s",
                                    box->label, gone.value, why);
@@ -173,8 +175,8 @@ static void match_lines(Taking *t) {
     if (!box) continue;
     const ReadingLine **slot = &t->by_box[box->number];
     if (*slot) {
-      Finding *finding = finding_add(t->run, RULE_READ_TWICE, line->at, "box %d, %s, is given twice",
-                                     box->number, box->label);
+      Finding *finding = finding_add(t->run, RULE_READ_TWICE, line->at,
+                                     "box %d, %s, is given twice", box->number, box->label);
       finding_note(t->run, finding, (*slot)->at, "first given here");
       finding_way_out(t->run, finding, "several readings of one box stand in one line, in [ ]");
     } else {
@@ -289,11 +291,11 @@ static void add_up(Taking *t, const Quantity *quantity) {
   Quantity like = *quantity;
   like.predicted = range;
   const char *band = range_print(run->arena, &like);
-  Finding *finding = finding_add(
-      run, RULE_ADDS_UP_OTHERWISE, quantity->readings.at[0].at,
-      "%s is entered as %s; what it is worked out from gives %s", quantity->key,
-      quantity_print(run->arena, si, quantity->decl->unit, quantity_places(quantity)),
-      band ? band : predicted_print(run->arena, &like));
+  Finding *finding =
+      finding_add(run, RULE_ADDS_UP_OTHERWISE, quantity->readings.at[0].at,
+                  "%s is entered as %s; what it is worked out from gives %s", quantity->key,
+                  quantity_print(run->arena, si, quantity->decl->unit, quantity_places(quantity)),
+                  band ? band : predicted_print(run->arena, &like));
   finding_subject(finding, quantity->name);
   finding_way_out(run, finding, "work it out again, or look for the reading that is wrong");
 }
@@ -318,8 +320,10 @@ static void into_graph(Taking *t) {
   for (size_t i = 0; i < job->quantities.n; i++) {
     Quantity *quantity = job->quantities.at[i];
     if (!quantity->read_complete || !quantity->value) continue;
-    if (rests_on_readings(job, quantity)) vec_push(t->run->arena, &later, quantity);
-    else vec_push(t->run->arena, &first, quantity);
+    if (rests_on_readings(job, quantity))
+      vec_push(t->run->arena, &later, quantity);
+    else
+      vec_push(t->run->arena, &first, quantity);
   }
   for (size_t i = 0; i < first.n; i++) read_in(job, first.at[i]);
   for (size_t i = 0; i < later.n; i++)
@@ -334,8 +338,8 @@ static void name_open_steps(Run *run, const Plan *plan, Readings *readings) {
       if (text_is(arena_printf(run->arena, "%d", plan->steps.at[j]->number), open->step))
         open->key = plan->steps.at[j]->key;
     if (open->key) continue;
-    Finding *finding = finding_add(run, RULE_UNKNOWN_STEP, open->at, "the packet has no step %s",
-                                   open->step);
+    Finding *finding =
+        finding_add(run, RULE_UNKNOWN_STEP, open->at, "the packet has no step %s", open->step);
     finding_way_out(run, finding, "its steps are numbered 1 to %zu", plan->steps.n);
   }
 }

@@ -28,9 +28,12 @@ static bool is_called(const PlanBox *box, const ReadingLine *line, bool *occasio
   if (!at_instance(quantity->instance, &line->path, &used)) return false;
   for (size_t i = used; i < line->path.n; i++) {
     const char *word = line->path.at[i].s;
-    if (!position && text_is(word, box->position)) position = true;
-    else if (!*occasion && text_is(word, quantity->occasion)) *occasion = true;
-    else return false;
+    if (!position && text_is(word, box->position))
+      position = true;
+    else if (!*occasion && text_is(word, quantity->occasion))
+      *occasion = true;
+    else
+      return false;
   }
   return position == (box->position != NULL);
 }
@@ -75,8 +78,8 @@ static void no_such(Run *run, const Plan *plan, const ReadingLine *line) {
 static const PlanBox *by_number(Run *run, const Plan *plan, const ReadingLine *line) {
   for (size_t i = 0; i < plan->boxes.n; i++)
     if (plan->boxes.at[i]->number == line->box) return plan->boxes.at[i];
-  Finding *finding = finding_add(run, RULE_UNKNOWN_BOX, line->at, "the packet has no box %d",
-                                 line->box);
+  Finding *finding =
+      finding_add(run, RULE_UNKNOWN_BOX, line->at, "the packet has no box %d", line->box);
   finding_way_out(run, finding, "its boxes are numbered 1 to %zu", plan->boxes.n);
   return NULL;
 }

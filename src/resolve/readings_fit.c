@@ -55,9 +55,10 @@ static void fit_part(Run *run, Library *library, const Printed *printed, const F
   Words known = {0};
   const Entry *named = role->part;
   if (line->path.n) {
-    Finding *finding = finding_add(run, RULE_NOT_OFFERED, line->at,
-                                   "%s is one part number for all its places; here it is given for %s",
-                                   role->label, line->path.at[0].s);
+    Finding *finding =
+        finding_add(run, RULE_NOT_OFFERED, line->at,
+                    "%s is one part number for all its places; here it is given for %s",
+                    role->label, line->path.at[0].s);
     finding_way_out(run, finding, "write %s: and the part's id", role->name);
     return;
   }
@@ -68,23 +69,29 @@ static void fit_part(Run *run, Library *library, const Printed *printed, const F
     choose(run, &library->build->is.build, line, part);
     return;
   }
-  Finding *finding = finding_add(run, RULE_NOT_OFFERED, line->what.at,
-                                 "no bench table of the packet offers %s as %s", line->what.s,
-                                 role->label);
+  Finding *finding =
+      finding_add(run, RULE_NOT_OFFERED, line->what.at,
+                  "no bench table of the packet offers %s as %s", line->what.s, role->label);
   const char *near = near_word(line->what.s, &known);
   Text list = text_new(run->arena);
   for (size_t i = 0; i < known.n; i++) text_addf(&list, "%s%s", i ? ", " : "", known.at[i]);
-  if (near) finding_way_out(run, finding, "did you mean \"%s\"?", near);
-  else if (known.n) finding_way_out(run, finding, "it offers %s", text_done(&list));
-  else finding_way_out(run, finding, "change the build, print it again with --since, and go on from there");
+  if (near)
+    finding_way_out(run, finding, "did you mean \"%s\"?", near);
+  else if (known.n)
+    finding_way_out(run, finding, "it offers %s", text_done(&list));
+  else
+    finding_way_out(run, finding,
+                    "change the build, print it again with --since, and go on from there");
 }
 
 void readings_fit(Run *run, Library *library, const Printed *printed, const Readings *readings) {
   for (size_t i = 0; i < readings->fitted.n; i++) {
     const FittedLine *line = &readings->fitted.at[i];
     const Role *role = job_role(printed->job, line->name);
-    if (role && line->size.kind == EXPR_NONE) fit_part(run, library, printed, line, role);
-    else if (!is_quantity(printed->job, line)) unknown(run, printed->job, line);
+    if (role && line->size.kind == EXPR_NONE)
+      fit_part(run, library, printed, line, role);
+    else if (!is_quantity(printed->job, line))
+      unknown(run, printed->job, line);
   }
 }
 
@@ -95,13 +102,13 @@ void readings_same_work(Run *run, const Readings *readings, const Reissue *decid
     if (change->kind != CHANGE_STEP_ADDED && change->kind != CHANGE_STEP_REMOVED &&
         change->kind != CHANGE_STEP_MOVED && change->kind != CHANGE_JOINT)
       continue;
-    Finding *finding = finding_add(
-        run, RULE_WORK_CHANGED, readings->fitted.at[0].at, "with what was fitted %s is %s",
-        change->what,
-        change->kind == CHANGE_JOINT          ? "tightened otherwise"
-        : change->kind == CHANGE_STEP_ADDED   ? "a step that was not printed"
-        : change->kind == CHANGE_STEP_REMOVED ? "no step any more"
-                                              : "done in another order");
+    Finding *finding =
+        finding_add(run, RULE_WORK_CHANGED, readings->fitted.at[0].at,
+                    "with what was fitted %s is %s", change->what,
+                    change->kind == CHANGE_JOINT          ? "tightened otherwise"
+                    : change->kind == CHANGE_STEP_ADDED   ? "a step that was not printed"
+                    : change->kind == CHANGE_STEP_REMOVED ? "no step any more"
+                                                          : "done in another order");
     finding_way_out(run, finding,
                     "change the part in the build and print it again with --since the old one");
     return;

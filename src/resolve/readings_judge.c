@@ -25,8 +25,8 @@ bool reading_si(Run *run, const PlanBox *box, const Expr *value, double *si) {
   bool plain = literal->unit == unit_of_number();
   bool angle = from_dead_centre(box->unit->dim) && dim_same(literal->unit->dim, bare);
   if (plain || angle) {
-    *si = unit_to_si(box->unit, plain ? literal->nominal
-                                      : literal->nominal / fabs(box->unit->factor));
+    *si = unit_to_si(box->unit,
+                     plain ? literal->nominal : literal->nominal / fabs(box->unit->factor));
     return true;
   }
   const char *what = arena_printf(run->arena, "box %d, %s", box->number, box->label);
@@ -39,8 +39,10 @@ static const char *shown(Run *run, const PlanBox *box, double si) {
   return quantity_print(run->arena, si, box->unit, box->places);
 }
 
-static Finding *about(Run *run, Rule rule, const PlanBox *box, const Expr *value, const char *what) {
-  Finding *finding = finding_add(run, rule, value->at, "box %d, %s: %s", box->number, box->label, what);
+static Finding *about(Run *run, Rule rule, const PlanBox *box, const Expr *value,
+                      const char *what) {
+  Finding *finding =
+      finding_add(run, rule, value->at, "box %d, %s: %s", box->number, box->label, what);
   finding_subject(finding, box->quantity->name);
   return finding;
 }
@@ -77,8 +79,7 @@ static bool gauge_could(Run *run, const PlanBox *box, const Expr *value, double 
                         gauge_label(box->gauge),
                         literal_print(run->arena, &box->gauge->resolution.literal));
   else if (is_beyond(box, si))
-    what = arena_printf(run->arena, "%s reads %s; %s is written",
-                        gauge_label(box->gauge),
+    what = arena_printf(run->arena, "%s reads %s; %s is written", gauge_label(box->gauge),
                         literal_print(run->arena, &box->gauge->range.literal), value->literal.text);
   if (!what) return true;
   Finding *finding = about(run, RULE_BEYOND_GAUGE, box, value, what);
@@ -126,11 +127,13 @@ bool reading_is_likely(Run *run, const PlanBox *box, const ReadingLine *line, co
   if (!gauge_could(run, box, value, si)) return false;
   if (!expected_band(box->quantity, &low, &high) || !is_far(box, si, low, high)) return true;
   if (line->why.s) return true;
-  Finding *finding =
-      about(run, RULE_LIKELY_SLIP, box, value,
-            arena_printf(run->arena, "%s is far from %s%s", shown(run, box, si),
-                         high > low ? arena_printf(run->arena, "%s to ", number_print(run->arena, low, box->unit, box->places)) : "",
-                         shown(run, box, high)));
+  Finding *finding = about(
+      run, RULE_LIKELY_SLIP, box, value,
+      arena_printf(run->arena, "%s is far from %s%s", shown(run, box, si),
+                   high > low ? arena_printf(run->arena, "%s to ",
+                                             number_print(run->arena, low, box->unit, box->places))
+                              : "",
+                   shown(run, box, high)));
   finding_way_out(run, finding,
                   "look at the sheet again; if it was read so, write {value: %s, why: ...}",
                   value->literal.text);
