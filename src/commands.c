@@ -140,6 +140,7 @@ static int check_of(const Command *command, const char *build) {
   if (work.compiled.job) {
     Text out = text_new(work.run.arena);
     compose_table(&out, work.compiled.job);
+    compose_changes(&out, work.compiled.reissue);
     compose_readings(&out, work.compiled.job, work.compiled.plan);
     text_addf(&out, "\nrevision %s, library %s\n", work.compiled.job->revision,
               work.compiled.job->library_revision);

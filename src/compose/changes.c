@@ -16,6 +16,10 @@ static const char *const kinds[CHANGE_KINDS] = {
     [CHANGE_STEP_MOVED] = "Step moved",
 };
 
+const char *change_kind_word(ChangeKind kind) {
+  return kinds[kind];
+}
+
 static Block *changes_table(Composer *c) {
   Block *table = block_add(c, BLOCK_TABLE);
   add_column(c, table, "Kind", 20, false);

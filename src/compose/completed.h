@@ -30,5 +30,6 @@ const char *box_limits_print(Arena *arena, const PlanBox *box);
 /* On the job sheet: what the readings are, what changed since the earlier issue. */
 void add_readings_head(Composer *c);
 void add_changes(Composer *c);
+const char *change_kind_word(ChangeKind kind);
 
 #endif

@@ -15,6 +15,8 @@ void compose_block_text(Text *out, const Block *block);
 /* What differs from the earlier issue of the job, both blank. */
 Reissue *compose_reissue(Run *run, const Job *was, const Plan *was_plan, const Job *job,
                          const Plan *plan);
+/* What changed since the earlier issue; nothing when there is none. */
+void compose_changes(Text *out, const Reissue *reissue);
 /* After the computed table: what is out of limits and what is still missing; void readings. */
 void compose_readings(Text *out, const Job *job, const Plan *plan);
 /* A file of readings to fill in, in bench order. */

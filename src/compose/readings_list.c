@@ -25,6 +25,18 @@ static void list_missing(Text *out, const Plan *plan) {
   text_addf(out, "\nstill missing:%s\n%s", list.n ? "" : " nothing", text_done(&list));
 }
 
+void compose_changes(Text *out, const Reissue *reissue) {
+  if (!reissue) return;
+  text_addf(out, "\nchanged since revision %.8s:%s\n", reissue->was->revision,
+            reissue->list.n ? "" : " nothing that is printed");
+  for (size_t i = 0; i < reissue->list.n; i++) {
+    const Change *change = &reissue->list.at[i];
+    text_addf(out, "  %s: %s\n", change_kind_word(change->kind), change->what);
+    if (change->was) text_addf(out, "      was %s\n", change->was);
+    if (change->is) text_addf(out, "      is %s\n", change->is);
+  }
+}
+
 void compose_readings(Text *out, const Job *job, const Plan *plan) {
   const Readings *readings = job->readings;
   Arena *arena = out->arena;
