@@ -82,6 +82,15 @@ void traps_empty(Reader *reader, size_t offset, Span owner, Node *node) {
   }
 }
 
+void traps_question(Reader *reader, Span key) {
+  const char *text = reader->source->text;
+  size_t at = key.start;
+  while (at > reader->base && text[at - 1] == ' ') at--;
+  if (at == reader->base || text[at - 1] != '?') return;
+  (void)reader_quote_it(reader, at - 1, traps_text_end(reader, at - 1),
+                        "a ? at the start is lost, and what follows becomes a key");
+}
+
 void traps_mark(Reader *reader, Span span, Node *node) {
   if (node) node->bad = true;
   if (reader_is_full(reader)) return;

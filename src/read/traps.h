@@ -13,6 +13,8 @@ void traps_hash(Reader *reader, Span span);
 void traps_empty(Reader *reader, size_t offset, Span owner, Node *node);
 /* A tag, an anchor or an alias; node likewise, NULL before a list or a mapping. */
 void traps_mark(Reader *reader, Span span, Node *node);
+/* A key with a ? before it, which is no part of it to YAML. */
+void traps_question(Reader *reader, Span key);
 /* A { } or a [ ] that ends at end: values split at a comma, colons without a
  * blank, text behind the bracket. */
 void traps_flow(Reader *reader, Frame *frame, size_t end);

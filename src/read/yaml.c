@@ -62,6 +62,7 @@ static void take_key(Reader *reader, Frame *frame, Node *key, Span span) {
     (void)reader_report(reader, RULE_EMPTY_VALUE, span.start, 1, "a value without a key");
     return;
   }
+  if (!key->quoted) traps_question(reader, span);
   if (text_is(key->text, "<<") && !key->quoted) {
     Finding *finding =
         reader_report(reader, RULE_NOT_TAKEN, span.start, 2,
@@ -309,6 +310,24 @@ static bool read_events(Reader *reader) {
   return ended || (reader->documents > 1 && reader->depth == 0);
 }
 
+/* The first node that is passed over later on, or NULL. */
+static const Node *find_bad(const Node *node) {
+  if (node->bad) return node;
+  const Node *bad = NULL;
+  for (size_t i = 0; i < node->items.n && !bad; i++) bad = find_bad(node->items.at[i]);
+  for (size_t i = 0; i < node->pairs.n && !bad; i++) bad = find_bad(node->pairs.at[i].value);
+  return bad;
+}
+
+/* Whatever slips through the lints is not lost in silence. */
+static void say_bad(Reader *reader) {
+  const Node *bad = reader->found == 0 ? find_bad(reader->root) : NULL;
+  if (!bad) return;
+  Finding *finding =
+      finding_add(reader->run, RULE_QUOTE_IT, bad->at, "it cannot be made out what is meant here");
+  finding_way_out(reader->run, finding, "put the text in quotes");
+}
+
 Node *read_yaml(Run *run, const char *path, const char *text, size_t size) {
   Source *source = source_new(run->arena, path, text, size);
   if (!bytes_are_text(run, source)) return NULL;
@@ -327,5 +346,6 @@ Node *read_yaml(Run *run, const char *path, const char *text, size_t size) {
     }
     return NULL;
   }
+  say_bad(reader);
   return reader->root;
 }

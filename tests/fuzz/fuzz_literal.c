@@ -24,15 +24,16 @@ static void read_and_print(Run *run, const char *text, size_t size) {
     return;
   }
   PROMISE(run->findings->list.n == 0, "a literal with a finding: %s", text);
-  PROMISE(isfinite(first.nominal) && !isnan(first.low) && !isnan(first.high), "no number: %s", text);
+  PROMISE(isfinite(first.nominal) && !isnan(first.low) && !isnan(first.high), "no number: %s",
+          text);
   PROMISE(first.low <= first.high, "reversed: %s", text);
   const char *printed = literal_print(run->arena, &first);
   Literal again = literal_parse(run, place_at(source, 1, 1, 1), printed);
   PROMISE(again.shape == first.shape, "\"%s\" prints as \"%s\"", text, printed);
   PROMISE(again.unit == first.unit, "\"%s\" prints as \"%s\"", text, printed);
-  double size = size_of(&first);
-  PROMISE(is_near(again.nominal, first.nominal, size) && is_near(again.low, first.low, size) &&
-              is_near(again.high, first.high, size),
+  double most = size_of(&first);
+  PROMISE(is_near(again.nominal, first.nominal, most) && is_near(again.low, first.low, most) &&
+              is_near(again.high, first.high, most),
           "\"%s\" prints as \"%s\"", text, printed);
   const char *twice = literal_print(run->arena, &again);
   PROMISE(strcmp(twice, printed) == 0, "\"%s\" prints as \"%s\"", printed, twice);

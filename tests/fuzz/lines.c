@@ -55,8 +55,8 @@ static size_t put(uint8_t *data, size_t size, size_t most, Span at, Span from) {
 }
 
 static size_t change_number(uint8_t *data, size_t size, size_t most, Span at, unsigned *state) {
-  static const char *const odd[] = {"0",   "0.0", "1",     "100000", "0.0001", "999999999",
-                                    "-1",  "1/3", "0.5",   "2",      "10",     "64"};
+  static const char *const odd[] = {"0",  "0.0", "1",   "100000", "0.0001", "999999999",
+                                    "-1", "1/3", "0.5", "2",      "10",     "64"};
   const char *text = odd[pick(state, sizeof odd / sizeof *odd)];
   return replace(data, size, most, at, (const uint8_t *)text, strlen(text));
 }
@@ -66,13 +66,20 @@ static size_t once(uint8_t *data, size_t size, size_t most, unsigned *state) {
   bool number = pick(state, 2) == 0;
   Span word = any_word(data, size, state, number), source = any_word(data, size, state, number);
   switch (pick(state, 8)) {
-  case 0: return replace(data, size, most, line, data, 0);
-  case 1: return put(data, size, most, (Span){line.from, 0}, line);
-  case 2: return put(data, size, most, (Span){line.from, 0}, other);
-  case 3: return put(data, size, most, line, other);
-  case 4: return change_number(data, size, most, any_word(data, size, state, true), state);
-  case 5: return replace(data, size, most, word, data, 0);
-  default: return put(data, size, most, word, source);
+  case 0:
+    return replace(data, size, most, line, data, 0);
+  case 1:
+    return put(data, size, most, (Span){line.from, 0}, line);
+  case 2:
+    return put(data, size, most, (Span){line.from, 0}, other);
+  case 3:
+    return put(data, size, most, line, other);
+  case 4:
+    return change_number(data, size, most, any_word(data, size, state, true), state);
+  case 5:
+    return replace(data, size, most, word, data, 0);
+  default:
+    return put(data, size, most, word, source);
   }
 }
 

@@ -64,8 +64,7 @@ static void pack_ids(void *context, Run *run, const char *folder, Words *out) {
 }
 
 LoadSource pack_source(Run *run, Pack *pack) {
-  LoadSource source = {
-      .context = pack, .text = pack_text, .nodes = read_yaml, .ids = pack_ids};
+  LoadSource source = {.context = pack, .text = pack_text, .nodes = read_yaml, .ids = pack_ids};
   vec_push(run->arena, &source.libraries, PACK_LIBRARY);
   return source;
 }
