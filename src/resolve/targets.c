@@ -6,6 +6,7 @@
 #include "model/job_words.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Points at which a range is tried before its crossing is bisected. */
 #define TARGET_SAMPLES  32
@@ -189,6 +190,16 @@ static void say(const Search *search, JobTarget *target) {
                               best->inside ? "" : "; a limit does not hold there");
 }
 
+/* A fact of a role that is empty after a finding: nothing more to say. */
+static bool is_of_unfilled(const Resolver *r, const char *name) {
+  for (size_t i = 0; i < r->job->roles.n; i++) {
+    const Role *role = r->job->roles.at[i];
+    size_t n = strlen(role->name);
+    if (!role->part && !role->none && text_starts(name, role->name) && name[n] == '.') return true;
+  }
+  return false;
+}
+
 /* head_gasket.thickness of every instance, or a quantity. false after reporting. */
 static bool find_inputs(Resolver *r, const Said *by, NodeIds *out) {
   Words names = {0};
@@ -205,6 +216,7 @@ static bool find_inputs(Resolver *r, const Said *by, NodeIds *out) {
     if (!text_has(&names, quantity->name)) vec_push(r->arena, &names, quantity->name);
   }
   if (out->n || text_has(&names, by->s)) return out->n > 0;
+  if (is_of_unfilled(r, by->s)) return false;
   Finding *finding =
       finding_add(r->run, RULE_UNKNOWN_NAME, by->at, "no fact and no quantity is called %s", by->s);
   resolve_suggest(r->run, finding, by->s, &names);
