@@ -23,7 +23,8 @@ LIBRARY = $(CURDIR)
 # python3-munkres is what python3-fonttools takes in place of all of scipy.
 NEEDS      = gcc libc6-dev libyaml-dev libhpdf-dev libmd-dev \
   python3 python3-munkres python3-fonttools fonts-dejavu-core
-TEST_NEEDS = $(NEEDS) clang libcmocka-dev poppler-utils qpdf units freecad-common
+TEST_NEEDS = $(NEEDS) clang libcmocka-dev poppler-utils qpdf units freecad-common \
+  python3-yaml python3-jsonschema
 
 STANDARD = -std=c11 -D_POSIX_C_SOURCE=200809L -ffp-contract=off
 WARNINGS = -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wstrict-prototypes \

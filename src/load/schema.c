@@ -220,6 +220,18 @@ static void add_kind(Schema *schema, EntryKind kind) {
   text_add(schema->out, "]}");
 }
 
+/* A step does one thing: one of do, check, record and so on is there. */
+static void add_one_of_steps(Schema *schema, const Shape *shape) {
+  bool any = false;
+  for (size_t i = 0; i < shape->n; i++) {
+    if (shape->fields[i].type != FIELD_STEP) continue;
+    text_addf(schema->out, "%s{\"required\": [\"%s\"]}", any ? ", " : ",\n      \"anyOf\": [",
+              shape->fields[i].key);
+    any = true;
+  }
+  if (any) text_add(schema->out, "]");
+}
+
 /* Values and limits may also be plain, a list of choices, or go by member. */
 static void add_inner(Schema *schema, const Shape *shape) {
   bool nests = shape == &value_shape || shape == &limit_shape;
@@ -254,6 +266,7 @@ static void add_inner(Schema *schema, const Shape *shape) {
     first = true;
     add_required(schema, shape, &first);
     text_add(schema->out, "]");
+    add_one_of_steps(schema, shape);
   }
   text_add(schema->out, nests ? "}]}" : "}");
 }
