@@ -81,6 +81,15 @@ int command_list(const Command *command) {
   return show_and_free(&run, EXIT_DONE);
 }
 
+/* The first line may name the schema for editors by a way that holds in the library only. */
+static const char *without_modeline(const char *text, size_t *size) {
+  if (!text_starts(text, "# yaml-language-server:")) return text;
+  size_t line = strcspn(text, "\n");
+  line += text[line] == '\n';
+  *size -= line;
+  return text + line;
+}
+
 int command_start(const Command *command) {
   Arena *arena = arena_new();
   Run run = {arena, findings_new(arena)};
@@ -106,6 +115,7 @@ int command_start(const Command *command) {
     fprintf(stderr, "sheaf: %s is there already and stays as it is\n", path);
     status = EXIT_UNWRITTEN;
   } else {
+    text = without_modeline(text, &size);
     const char *trouble = output_write(arena, path, text, size);
     if (trouble)
       fprintf(stderr, "sheaf: %s\n", trouble);

@@ -3,6 +3,7 @@
 
 #include <getopt.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #ifndef SHEAF_LIBRARY
@@ -22,6 +23,7 @@ static const char usage[] =
     "\n"
     "  -o, --output PATH     a file, or a folder for several builds (default: JOB.pdf here)\n"
     "      --library DIR     a library folder that comes before the one installed; repeatable\n"
+    "                        (then those in SHEAF_LIBRARY, parted by colons)\n"
     "      --readings FILE   with packet, check, show: what was measured and fitted\n"
     "      --since BUILD     the build as it was issued before: what changed is marked\n"
     "      --paper a4|letter\n"
@@ -77,6 +79,18 @@ static const char **text_option(Command *command, int option) {
   }
 }
 
+/* Folders named on the command line come first, then those of the environment, parted by
+ * colons, then the one that came along. */
+static void add_libraries(Arena *arena, Command *command) {
+  const char *named = getenv("SHEAF_LIBRARY");
+  while (named && *named) {
+    size_t length = strcspn(named, ":");
+    if (length > 0) vec_push(arena, &command->libraries, arena_text(arena, named, length));
+    named += length + (named[length] == ':');
+  }
+  vec_push(arena, &command->libraries, SHEAF_LIBRARY);
+}
+
 /* -1: go on. */
 static int read_options(int argc, char **argv, Arena *arena, Command *command) {
   for (int option; (option = getopt_long(argc, argv, "o:h", long_options, NULL)) != -1;) {
@@ -109,7 +123,7 @@ static int read_options(int argc, char **argv, Arena *arena, Command *command) {
     return wrong_use("--as is pdf, text or pages", command->as);
   if (!is_one_of(command->findings, "text", "json", NULL))
     return wrong_use("--findings is text or json", command->findings);
-  vec_push(arena, &command->libraries, SHEAF_LIBRARY);
+  add_libraries(arena, command);
   for (int i = optind + 1; i < argc; i++) vec_push(arena, &command->words, argv[i]);
   return -1;
 }

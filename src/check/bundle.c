@@ -233,7 +233,7 @@ void check_places(Run *run, const Job *job) {
     if (joint->bundle && joint->bundle->order.n && joint->place_names.n) order_complete(run, joint);
     if (joint->order_proposed && joint->place_names.n > 2 && !is_disagreed(run, joint)) {
       Finding *finding = finding_add(
-          run, RULE_ORDER_PROPOSED, joint->hardware->at,
+          run, RULE_ORDER_PROPOSED, joint->bundle ? joint->bundle->at : joint->hardware->at,
           "%s: the sheet gives no order; one from the centre outwards is proposed", joint->label);
       finding_subject(finding, joint->name);
     }
