@@ -88,6 +88,18 @@ static Reissue *compare(Run *run, const Request *request, const Compiled *now) {
   return NULL;
 }
 
+/* A box is filled in as it was printed: measuring cuts off what hung on its value, and with
+ * it what judges the box and how often it is read. */
+static void boxes_as_printed(const Plan *printed, const Plan *plan) {
+  for (size_t i = 0; i < plan->boxes.n && i < printed->boxes.n; i++) {
+    const PlanBox *was = printed->boxes.at[i];
+    PlanBox *box = plan->boxes.at[i];
+    if (!text_is(was->label, box->label) || was->kind != box->kind) continue;
+    box->judged_by = was->judged_by;
+    box->readings = was->readings;
+  }
+}
+
 /* The job once more, with the parts that were fitted and what was measured. The findings are
  * those of what came out, not of what was expected. */
 static Compiled compile_completed(Run *run, const Request *request, const Compiled *blank,
@@ -100,6 +112,7 @@ static Compiled compile_completed(Run *run, const Request *request, const Compil
   completed.job->reissue = blank->reissue;
   readings_take(run, completed.job, &printed, readings);
   completed.plan = plan_job(run, completed.job);
+  boxes_as_printed(blank->plan, completed.plan);
   check_job(run, completed.job, completed.plan);
   if (readings->fitted.n)
     readings_same_work(

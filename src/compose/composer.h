@@ -63,6 +63,7 @@ void add_message(Composer *c, const Entry *caution);
 /* Everything a step needs, in one group: its messages, text, rows, tables, cards. */
 void add_step(Composer *c, const PlanStep *step);
 void add_torque_card(Composer *c, const PlanStep *step, const JobJoint *joint);
+bool is_tightened(const PlanStep *step, const JobJoint *joint);
 /* For a step that tightens several joints in one sequence. */
 void add_sequence(Composer *c, const PlanStep *step);
 void add_bench_table(Composer *c, const PlanStep *step);

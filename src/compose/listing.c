@@ -52,8 +52,12 @@ static void list_table(Text *out, const Block *block) {
   text_add(out, "\n");
   for (size_t i = 0; i < block->rows.n; i++) {
     text_add(out, "  |");
-    for (size_t j = 0; j < block->rows.at[i].n; j++)
-      text_addf(out, " %s |", cell_text(&block->rows.at[i].at[j]));
+    for (size_t j = 0; j < block->rows.at[i].n; j++) {
+      const Cell *cell = &block->rows.at[i].at[j];
+      for (size_t k = 0; k < cell->ticks.n; k++) text_addf(out, " [%s]", cell->ticks.at[k]);
+      if (cell->ticks.n == 0) text_addf(out, " %s", cell_text(cell));
+      text_add(out, " |");
+    }
     text_add(out, "\n");
   }
 }

@@ -8,18 +8,19 @@ static void initials(Composer *c, const char *title) {
   block_add(c, BLOCK_INITIALS)->text = title;
 }
 
-/* The head of a block: its title, its messages; kept with its first step. */
-static void block_head(Composer *c, const PlanBlock *block) {
+/* The head of a block: its title, its messages; kept with its first step. A procedure of one block
+ * that is called the same needs no second title. */
+static void block_head(Composer *c, const PlanBlock *block, const char *above) {
   vec_push(c->arena, &c->sheet->headers, arena_printf(c->arena, "%s (goes on)", block->title));
   group_begin(c);
-  add_heading(c, 2, block->title);
+  if (!text_is(block->title, above)) add_heading(c, 2, block->title);
   for (size_t i = 0; i < block->cautions.n; i++) add_message(c, block->cautions.at[i]);
   group_keep(c);
 }
 
-static void one_block(Composer *c, const PlanBlock *block) {
+static void one_block(Composer *c, const PlanBlock *block, const char *above) {
   int since = 0;
-  block_head(c, block);
+  block_head(c, block, above);
   for (int i = block->first; i <= block->last; i++) {
     if (since == STEPS_BEFORE_INITIALS) {
       group_keep(c);
@@ -42,14 +43,16 @@ static void blocks(Composer *c, const char *sheet) {
     const PlanBlock *block = &c->plan->blocks.at[i];
     const char *prints = said_or(&block->procedure->is.procedure.sheet, "bench");
     if (!text_is(prints, sheet)) continue;
+    const char *above = NULL;
     if (block->procedure != last) {
+      above = block->procedure->name.s;
       group_begin(c);
       c->group->header = -1;
-      add_heading(c, 1, block->procedure->name.s);
+      add_heading(c, 1, above);
       group_keep(c);
     }
     last = block->procedure;
-    one_block(c, block);
+    one_block(c, block, above);
   }
 }
 

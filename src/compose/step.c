@@ -113,7 +113,9 @@ void add_step(Composer *c, const PlanStep *step) {
   worked_out(c, step);
   if (step->table) add_bench_table(c, step);
   add_sequence(c, step);
-  for (size_t i = 0; i < step->joints.n; i++) add_torque_card(c, step, step->joints.at[i]);
+  for (size_t i = 0; i < step->joints.n; i++)
+    if (step->joints.n == 1 || is_tightened(step, step->joints.at[i]))
+      add_torque_card(c, step, step->joints.at[i]);
   add_square_found(c, step);
   reissue_mark(c, step, first);
 }

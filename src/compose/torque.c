@@ -29,6 +29,13 @@ static const char *amount_said(Composer *c, const PlanPass *pass) {
   return other[0] ? arena_printf(c->arena, "%s (%s)", own, other) : own;
 }
 
+/* "1 turn", "2 turns", "90 deg" */
+static const char *turns_said(Composer *c, const PlanPass *pass) {
+  const char *said = amount_said(c, pass);
+  bool one = text_is(said, "1 turn"), turns = text_is(pass->unit->print, "turn");
+  return turns && !one ? arena_printf(c->arena, "%ss", said) : said;
+}
+
 static const char *wrench_said(const Wrench *wrench) {
   return wrench ? said_or(&wrench->id, wrench->name) : NULL;
 }
@@ -49,13 +56,13 @@ static const char *pass_said(Composer *c, const PlanPass *pass, const JobJoint *
   case PASS_SEAT:
     return "until seated";
   case PASS_ANGLE:
-    return arena_printf(c->arena, "turn on by %s", amount_said(c, pass));
+    return arena_printf(c->arena, "turn on by %s", turns_said(c, pass));
   case PASS_BACK_OFF:
-    return arena_printf(c->arena, "back off by %s", amount_said(c, pass));
+    return arena_printf(c->arena, "back off by %s", turns_said(c, pass));
   case PASS_UNDO:
     return "undo, take off";
   case PASS_TURN_OVER:
-    return arena_printf(c->arena, "turn the engine over by %s", amount_said(c, pass));
+    return arena_printf(c->arena, "turn the engine over by %s", turns_said(c, pass));
   case PASS_CHECK:
     return pass->text ? pass->text : "check";
   case PASS_OWN:
@@ -137,13 +144,18 @@ static void wrench_fields(Composer *c, TorqueCard *card, const JointFigures *fig
   card->setting = setting_said(c, figures);
 }
 
-/* The operations of this step on this joint; those between (turning the engine,
- * a check) are printed on the card of the joint they follow. */
+static const char *joint_said(Composer *c, const JobJoint *joint) {
+  return joint->instance->id ? arena_printf(c->arena, "%s, %s", joint->label, joint->instance->label)
+                             : joint->label;
+}
+
+/* The operations of this step on its one joint and between (turning the engine, a check); of
+ * several joints the sequence of the step tells them. */
 static void passes(Composer *c, TorqueCard *card, const PlanStep *step, const JobJoint *joint) {
+  if (step->joints.n > 1) return;
   for (size_t i = 0; i < step->passes.n; i++) {
     const PlanPass *pass = &step->passes.at[i];
     if (pass->joint != joint && pass->joint) continue;
-    if (!pass->joint && step->joints.n > 1) continue;
     TorquePass line = {.what = pass_said(c, pass, joint)};
     if (pass->joint) line.ticks = turns_of(c, pass);
     vec_push(c->arena, &card->passes, line);
@@ -157,14 +169,40 @@ static const char *order_said(Composer *c, const JobJoint *joint) {
   return listed(c, &joint->order);
 }
 
+/* The torque that a step leaves the joint at, where that is short of the final one; NULL: it is
+ * the final one, or none. */
+static const PlanPass *only_so_far(const PlanStep *step, const JobJoint *joint) {
+  const PlanPass *last = NULL;
+  for (size_t i = 0; i < step->passes.n; i++) {
+    const PlanPass *pass = &step->passes.at[i];
+    if (pass->joint == joint && pass->kind != PASS_CHECK) last = pass;
+  }
+  return last && last->kind == PASS_TO && last->amount < joint->figures.torque * 0.999 ? last : NULL;
+}
+
+/* On the card of such a step the final torque would be taken for what to do. */
+static void take_so_far(Composer *c, TorqueCard *card, const JobJoint *joint,
+                        const PlanPass *pass) {
+  card->share = arena_printf(c->arena, "only so far here: the final torque is %s",
+                             torque_said(c, &joint->figures));
+  card->torque = quantity_print(c->arena, pass->amount, pass->unit, pass->places);
+  card->other = other_unit(c, pass->amount, pass->unit);
+  if (!pass->wrench) return;
+  JointFigures figures = joint->figures;
+  figures.wrench = pass->wrench;
+  figures.setting = pass->setting > 0 ? pass->setting : pass->amount;
+  figures.torque = pass->amount;
+  figures.torque_unit = pass->unit;
+  figures.torque_places = pass->places;
+  wrench_fields(c, card, &figures);
+}
+
 void add_torque_card(Composer *c, const PlanStep *step, const JobJoint *joint) {
   const JointFigures *figures = &joint->figures;
   int figure = add_pattern(c, joint);
   Block *block = block_add(c, BLOCK_TORQUE);
   TorqueCard *card = &block->torque;
-  card->joint = joint->instance->id
-                    ? arena_printf(c->arena, "%s, %s", joint->label, joint->instance->label)
-                    : joint->label;
+  card->joint = joint_said(c, joint);
   card->torque = torque_said(c, figures);
   card->other = figures->torque > 0 ? other_unit(c, figures->torque, figures->torque_unit) : "";
   card->thread =
@@ -181,29 +219,41 @@ void add_torque_card(Composer *c, const PlanStep *step, const JobJoint *joint) {
   card->order_proposed = joint->order_proposed;
   card->figure = figure;
   wrench_fields(c, card, figures);
+  const PlanPass *so_far = only_so_far(step, joint);
+  if (so_far) take_so_far(c, card, joint, so_far);
   passes(c, card, step, joint);
 }
 
-/* Several joints in one sequence: the cards say how, this table says when. */
+/* A joint that the step only slackens or undoes has no torque to be seen. */
+bool is_tightened(const PlanStep *step, const JobJoint *joint) {
+  for (size_t i = 0; i < step->passes.n; i++) {
+    PassKind kind = step->passes.at[i].kind;
+    if (step->passes.at[i].joint != joint) continue;
+    if (kind != PASS_UNDO && kind != PASS_BACK_OFF && kind != PASS_CHECK) return true;
+  }
+  return false;
+}
+
+/* Several joints in one sequence: the cards say in which state and with what, this table when and
+ * how tight. */
 void add_sequence(Composer *c, const PlanStep *step) {
   if (step->joints.n < 2) return;
   Block *table = block_add(c, BLOCK_TABLE);
   table->text = "In this order";
   add_column(c, table, "No.", 10, true);
-  add_column(c, table, "Joint", 48, false);
-  add_column(c, table, "Fasteners", 40, false);
-  add_column(c, table, "What", 60, false);
-  add_column(c, table, "Done", 14, false);
+  add_column(c, table, "Joint", 50, false);
+  add_column(c, table, "What", 56, false);
+  add_column(c, table, "Done, fastener by fastener", 56, false);
   for (size_t i = 0; i < step->passes.n; i++) {
     const PlanPass *pass = &step->passes.at[i];
     add_row(c, table);
     add_cell(c, table, CELL_NUMBER, arena_printf(c->arena, "%zu", i + 1));
-    add_cell(c, table, CELL_TEXT, pass->joint ? pass->joint->label : "");
-    Words turns = pass->joint ? turns_of(c, pass) : (Words){0};
-    add_cell(c, table, CELL_TEXT, listed(c, &turns));
+    add_cell(c, table, CELL_TEXT, pass->joint ? joint_said(c, pass->joint) : "");
     add_cell(c, table, CELL_TEXT,
              pass_said(c, pass, pass->joint ? pass->joint : step->joints.at[0]));
+    table->rows.at[i].at[2].bold = true;
     add_cell(c, table, CELL_TICK, NULL);
+    if (pass->joint) table->rows.at[i].at[3].ticks = turns_of(c, pass);
   }
 }
 

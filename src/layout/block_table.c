@@ -89,12 +89,33 @@ static Um text_cell(const Grid *grid, Sketch *sketch, size_t column, const Cell 
   return paragraph_set(grid->layout, sketch, inner_left(grid, column), 0, &text);
 }
 
+/* Boxes with names over them, further lines where the column is narrow. */
+static Um ticks_cell(const Grid *grid, Sketch *sketch, size_t column, const Words *names) {
+  Um label = type_of(TYPE_LABEL_BOLD)->leading, pitch = TICK_SIDE + MM(3);
+  Um left = inner_left(grid, column), end = left + inner_width(grid, column);
+  for (size_t i = 0; i < names->n; i++) {
+    Um wide = type_width(TYPE_LABEL_BOLD, names->at[i]) + MM(2);
+    if (wide > pitch) pitch = wide;
+  }
+  Um x = left, y = 0;
+  for (size_t i = 0; i < names->n; i++, x += pitch) {
+    if (x > left && x + TICK_SIDE > end) {
+      x = left;
+      y += label + TICK_SIDE + MM(1);
+    }
+    line_set(grid->layout, sketch, x, y, pitch, TYPE_LABEL_BOLD, names->at[i]);
+    tick_set(sketch, x, y + label, false);
+  }
+  return y + label + TICK_SIDE + MM(1.8);
+}
+
 /* Draws the cell from height 0 on; answers what it takes, the air around it included. */
 static Um cell_set(const Grid *grid, Sketch *sketch, size_t column, const Cell *cell) {
   switch (cell->kind) {
   case CELL_BLANK:
     return WRITE_HEIGHT;
   case CELL_TICK:
+    if (cell->ticks.n > 0) return ticks_cell(grid, sketch, column, &cell->ticks);
     tick_set(sketch, inner_left(grid, column), 0, false);
     return TICK_SIDE + (grid->layout->tight ? MM(0.8) : MM(1.8));
   case CELL_STOP: {
