@@ -28,23 +28,8 @@ LoadSource disk_source(const Request *request) {
       .text = disk_text, .nodes = read_yaml, .ids = disk_ids, .libraries = request->libraries};
 }
 
-Compiled compile_check_from(Run *run, const LoadSource *source, const Request *request) {
-  Compiled compiled = {0};
-  compiled.library = load_build(run, source, request->build);
-  if (compiled.library && compiled.library->build)
-    compiled.job = resolve_job(run, compiled.library);
-  if (compiled.job) {
-    load_revision(run, compiled.library, &compiled.job->revision, &compiled.job->library_revision);
-    compiled.plan = plan_job(run, compiled.job);
-    check_job(run, compiled.job, compiled.plan);
-  }
-  findings_sort(run->findings);
-  return compiled;
-}
-
-static Library *load(Run *run, const Request *request, const char *build) {
-  LoadSource source = disk_source(request);
-  Library *library = load_build(run, &source, build);
+static Library *load(Run *run, const LoadSource *source, const char *build) {
+  Library *library = load_build(run, source, build);
   return library && library->build ? library : NULL;
 }
 
@@ -54,12 +39,18 @@ static Job *resolve(Run *run, const Library *library) {
   return job;
 }
 
-static Compiled compile_blank(Run *run, const Request *request, const char *build) {
-  Compiled compiled = {.library = load(run, request, build)};
+static Compiled compile_blank(Run *run, const LoadSource *source, const char *build) {
+  Compiled compiled = {.library = load(run, source, build)};
   if (compiled.library) compiled.job = resolve(run, compiled.library);
   if (!compiled.job) return compiled;
   compiled.plan = plan_job(run, compiled.job);
   check_job(run, compiled.job, compiled.plan);
+  return compiled;
+}
+
+Compiled compile_check_from(Run *run, const LoadSource *source, const Request *request) {
+  Compiled compiled = compile_blank(run, source, request->build);
+  findings_sort(run->findings);
   return compiled;
 }
 
@@ -76,7 +67,8 @@ static bool is_same_job(Run *run, const Job *was, const Job *is) {
  */
 static Reissue *compare(Run *run, const Request *request, const Compiled *now) {
   Run earlier = {run->arena, findings_new(run->arena)};
-  Compiled was = compile_blank(&earlier, request, request->since);
+  LoadSource source = disk_source(request);
+  Compiled was = compile_blank(&earlier, &source, request->since);
   if (was.job && was.plan && is_same_job(run, was.job, now->job))
     return compose_reissue(run, was.job, was.plan, now->job, now->plan);
   if (was.job) return NULL;
@@ -106,7 +98,9 @@ static Compiled compile_completed(Run *run, const Request *request, const Compil
                                   Readings *readings) {
   Printed printed = {blank->job, blank->plan, blank->reissue};
   Compiled completed = {.reissue = blank->reissue};
-  completed.library = load(run, request, request->build);
+  LoadSource source = disk_source(request);
+  completed.library = load(run, &source, request->build);
+  if (!completed.library) return *blank; /* the file went away meanwhile; that was reported */
   readings_fit(run, completed.library, &printed, readings);
   completed.job = resolve(run, completed.library);
   completed.job->reissue = blank->reissue;
@@ -135,7 +129,8 @@ static void take_readings(Run *run, const Request *request, Compiled *compiled) 
 }
 
 Compiled compile_check(Run *run, const Request *request) {
-  Compiled compiled = compile_blank(run, request, request->build);
+  LoadSource source = disk_source(request);
+  Compiled compiled = compile_blank(run, &source, request->build);
   bool fit = compiled.job && !findings_refuse(run->findings);
   if (fit && request->since)
     compiled.job->reissue = compiled.reissue = compare(run, request, &compiled);
