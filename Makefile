@@ -4,7 +4,9 @@
 # make bless CASE=name   takes what the program says now as that case's expected text
 # make fuzz SECONDS=60   each fuzz target that long
 # make faults            memory, files and calls of the system failing in turn
-# make install PREFIX=/usr/local, make format, make clean
+# make install PREFIX=/usr/local DESTDIR=   program, library, pages, completion
+# make deb      out/sheaf_VERSION_ARCHITECTURE.deb
+# make format, make clean
 #
 # All that is made goes under $(OUT). Other builds have a folder of their own:
 # OUT=out/clang CC=clang, OUT=out/asan-gcc SANITIZE=yes.
@@ -124,11 +126,25 @@ bless: all
 	@test -n '$(CASE)' || { echo 'which case? make bless CASE=name' >&2; exit 1; }
 	python3 tests/run --bless $(foreach case,$(CASE),'$(case)')
 
-install:
-	$(MAKE) OUT=out/install LIBRARY='$(PREFIX)/share/sheaf' all
-	install -D out/install/sheaf '$(DESTDIR)$(PREFIX)/bin/sheaf'
-	mkdir -p '$(DESTDIR)$(PREFIX)/share/sheaf'
-	cp -R specs templates '$(DESTDIR)$(PREFIX)/share/sheaf/'
+# The same program but for main.o, which knows the folder of the library.
+install: $(ARCHIVE)
+	@mkdir -p $(OUT)/install
+	$(COMPILE) -DSHEAF_LIBRARY='"$(PREFIX)/share/sheaf"' -c -o $(OUT)/install/main.o src/main.c
+	$(CC) $(CFLAGS) $(SANITIZERS) -o $(OUT)/install/sheaf $(OUT)/install/main.o $(ARCHIVE) $(LIBS)
+	install -D $(OUT)/install/sheaf '$(DESTDIR)$(PREFIX)/bin/sheaf'
+	install -D -m 644 docs/sheaf.1 '$(DESTDIR)$(PREFIX)/share/man/man1/sheaf.1'
+	install -D -m 644 docs/completion/sheaf.bash \
+	  '$(DESTDIR)$(PREFIX)/share/bash-completion/completions/sheaf'
+	install -D -m 644 docs/completion/_sheaf '$(DESTDIR)$(PREFIX)/share/zsh/site-functions/_sheaf'
+	install -D -m 644 -t '$(DESTDIR)$(PREFIX)/share/doc/sheaf' README.md LICENSE docs/*.md
+	for file in $$(find specs templates -name '*.yaml'); do \
+	  install -D -m 644 $$file '$(DESTDIR)$(PREFIX)/share/sheaf/'$$file || exit 1; done
+	mkdir -p '$(DESTDIR)$(PREFIX)/share/sheaf/out' # where the library's files look for it
+	$(OUT)/install/sheaf language schema --library . \
+	  > '$(DESTDIR)$(PREFIX)/share/sheaf/out/sheaf.schema.json'
+
+deb: all
+	sh .ci/deb out
 
 format:
 	clang-format -i src/*.c src/*/*.c src/*/*.h tests/unit/*.c tests/unit/*.h $(wildcard tests/published/*.[ch])
