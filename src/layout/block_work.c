@@ -7,18 +7,29 @@
 #define RESULT_WIDTH MM(34)
 #define UNIT_PLACE   MM(12)
 
+static bool has_units(const Block *block) {
+  for (size_t i = 0; i < block->units.n; i++)
+    if (block->units.at[i] && block->units.at[i][0]) return true;
+  return false;
+}
+
 void form_work(Form *form, const Block *block) {
   Layout *layout = form->layout;
   Um letter_x = STEP_TEXT_X - MM(9), text_x = letter_x + LETTER_WIDTH;
-  Um box_x = COLUMN_WIDTH - UNIT_PLACE - RESULT_WIDTH;
+  Um box_x = COLUMN_WIDTH - (has_units(block) ? UNIT_PLACE : 0) - RESULT_WIDTH;
+  Um slack = MM(3); /* above the box of the line before it */
   for (size_t i = 0; i < block->items.n; i++) {
-    Piece *piece = form_piece(form, MM(3));
+    Piece *piece = form_piece(form, 0);
     Sketch words = {.arena = layout->arena}, *sketch = &piece->sketch;
     Um height =
         text_set(layout, &words, 0, 0, box_x - text_x - MM(9), TYPE_STEP, block->items.at[i]);
     piece->height = height > WRITE_HEIGHT ? height : WRITE_HEIGHT;
     sketch_add(sketch, &words, text_x, (piece->height - height) / 2);
     Um line = (piece->height - type_of(TYPE_STEP)->leading) / 2;
+    /* words on two lines keep the boxes apart already */
+    Um above = (piece->height - WRITE_HEIGHT) / 2;
+    piece->space = slack > above + MM(1) ? slack - above : MM(1);
+    slack = MM(3) - above;
     Um box_y = (piece->height - WRITE_HEIGHT) / 2;
     const char *letter = i < block->letters.n ? block->letters.at[i] : "";
     line_set(layout, sketch, letter_x, line, LETTER_WIDTH, TYPE_STEP_BOLD, letter);
