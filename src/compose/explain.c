@@ -193,6 +193,27 @@ static void show_quantity(Text *out, const Job *job, const Quantity *quantity) {
   text_add(out, "\n");
 }
 
+static void show_joint(Text *out, const JobJoint *joint) {
+  const JointFigures *figures = &joint->figures;
+  const char *tail =
+      joint->instance->id ? arena_printf(out->arena, ", %s", joint->instance->path) : "";
+  text_addf(out, "%s%s (%s)\n  %zu of %s", joint->name, tail, joint->label, joint->place_names.n,
+            joint->hardware->thread.s ? joint->hardware->thread.s : "a thread not said");
+  if (joint->hardware->strength.id) text_addf(out, " class %s", joint->hardware->strength.id);
+  if (joint->hardware_entry)
+    text_addf(out, " (%s)",
+              source_print(out->arena, joint->hardware_entry, joint->hardware->page.s));
+  text_add(out, "\n");
+  if (figures->preload_known && figures->torque > 0)
+    text_addf(out, "  preload at %s %% of proof, %s to %s over the range of K\n",
+              decimal_print(out->arena, figures->share_middle_k * 100, 0),
+              decimal_print(out->arena, figures->share_high_k * 100, 0),
+              decimal_print(out->arena, figures->share_low_k * 100, 0));
+  show_voice(out, "holds", &joint->winner);
+  for (size_t i = 0; i < joint->losers.n; i++) show_voice(out, "overruled", &joint->losers.at[i]);
+  text_add(out, "\n");
+}
+
 /* "deck_height" or "deck_height,left" */
 static bool is_named(const Quantity *quantity, const char *word) {
   return text_is(quantity->name, word) || text_is(quantity->key, word);
@@ -209,9 +230,15 @@ const char *compose_show(Text *out, const Job *job, const Words *names) {
       show_quantity(out, job, quantity);
       found = true;
     }
+    for (size_t i = 0; i < job->joints.n; i++) {
+      vec_push(out->arena, &known, job->joints.at[i]->name);
+      if (!text_is(job->joints.at[i]->name, names->at[n])) continue;
+      show_joint(out, job->joints.at[i]);
+      found = true;
+    }
     if (found) continue;
     const char *near = near_word(names->at[n], &known);
-    return arena_printf(out->arena, "no value is called %s%s%s%s", names->at[n],
+    return arena_printf(out->arena, "no value or joint is called %s%s%s%s", names->at[n],
                         near ? "; did you mean " : "", near ? near : "", near ? "?" : "");
   }
   for (size_t i = 0; !names->n && i < job->quantities.n; i++)
