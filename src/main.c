@@ -1,5 +1,6 @@
 /* The command line: what was asked, and the exit status. */
 #include "commands.h"
+#include "files.h"
 
 #include <getopt.h>
 #include <stdio.h>
@@ -14,7 +15,8 @@ static const char usage[] =
     "usage: sheaf packet BUILD... [-o PATH]   print the work packet of each build\n"
     "       sheaf check BUILD...              everything but the drawing: values, limits, "
     "findings\n"
-    "       sheaf show BUILD [QUANTITY...]    where a value comes from and whose sheet limits it\n"
+    "       sheaf show BUILD [NAME...]        where a value comes from and whose sheet limits it;\n"
+    "                                         of a joint, whose torque holds\n"
     "       sheaf readings BUILD FILE         a file to write the readings of the packet in\n"
     "       sheaf list [KIND] [WORD]          what the library holds\n"
     "       sheaf start STARTER FILE          a build to fill in\n"
@@ -124,6 +126,11 @@ static int read_options(int argc, char **argv, Arena *arena, Command *command) {
   if (!is_one_of(command->findings, "text", "json", NULL))
     return wrong_use("--findings is text or json", command->findings);
   add_libraries(arena, command);
+  for (size_t i = 0; i + 1 < command->libraries.n; i++) {
+    if (file_is_folder(command->libraries.at[i])) continue;
+    fprintf(stderr, "sheaf: there is no library folder %s\n", command->libraries.at[i]);
+    return EXIT_UNREADABLE;
+  }
   for (int i = optind + 1; i < argc; i++) vec_push(arena, &command->words, argv[i]);
   return -1;
 }

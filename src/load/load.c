@@ -9,6 +9,7 @@
 
 #define ID_MOST     120 /* characters */
 #define ABSENT_MOST 100 /* unknown ids that get a nearest word */
+#define FEW_IDS     8   /* as many can be told in a line */
 
 static const char *key_of(Loader *loader, EntryKind kind, const char *id) {
   return arena_printf(loader->run->arena, "%s/%s", entry_kind_word(kind), id);
@@ -58,7 +59,17 @@ static void report_absent(Loader *loader, EntryKind kind, const char *id, Place 
       loader->run, RULE_NO_ENTRY, at, "there is no %s \"%s\" in %s", entry_kind_word(kind), id,
       where.n > 0 ? text_done(&where) : "the library: no folder is given");
   /* A nearest word costs; a file with hundreds of unknown ids is no slip. */
-  if (loader->absent++ < ABSENT_MOST) say_near(loader, finding, id, offered(loader, kind));
+  if (loader->absent++ >= ABSENT_MOST) return;
+  const Words *ids = offered(loader, kind);
+  if (ids->n <= FEW_IDS || near_word(id, ids)) {
+    say_near(loader, finding, id, ids);
+    return;
+  }
+  const char *word = entry_kind_word(kind);
+  finding_way_out(
+      loader->run, finding,
+      "name the folder that holds it with --library; `sheaf list %s` shows every %s there is", word,
+      word);
 }
 
 /* ---- reading one file ---- */
