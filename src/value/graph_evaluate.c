@@ -14,7 +14,7 @@ static void scratch_grow(const Graph *graph, Scratch *scratch) {
   scratch->room = room;
   scratch->cells = ARENA_NEW_N(arena, Cell, room);
   scratch->mark = ARENA_NEW_N(arena, uint8_t, room);
-  scratch->varies = ARENA_NEW_N(arena, uint8_t, room);
+  scratch->depends = ARENA_NEW_N(arena, uint64_t, room);
   scratch->pinned = ARENA_NEW_N(arena, bool, room);
   scratch->pin = ARENA_NEW_N(arena, double, room);
   scratch->order = ARENA_NEW_N(arena, NodeId, room);
@@ -197,6 +197,17 @@ Cell plan_run(const Graph *graph, Scratch *scratch, NodeId target) {
   for (size_t i = 0; i < scratch->order_n; i++) {
     NodeId id = scratch->order[i];
     scratch->cells[id] = evaluate_node(graph, scratch, id);
+  }
+  return scratch->cells[target];
+}
+
+Cell plan_run_again(const Graph *graph, Scratch *scratch, NodeId target, uint64_t changed,
+                    double *nodes_run) {
+  for (size_t i = 0; i < scratch->order_n; i++) {
+    NodeId id = scratch->order[i];
+    if (!(scratch->depends[id] & changed)) continue;
+    scratch->cells[id] = evaluate_node(graph, scratch, id);
+    *nodes_run += 1;
   }
   return scratch->cells[target];
 }

@@ -66,9 +66,9 @@ typedef struct Cell {
 typedef struct Scratch {
   size_t room;
   Cell *cells;
-  uint8_t *mark;   /* while planning: 0 new, 1 being visited, 2 done; 0 in between */
-  uint8_t *varies; /* range: depends on a leaf with a tolerance */
-  bool *pinned;    /* by an override, or swept by the range; false in between */
+  uint8_t *mark;     /* while planning: 0 new, 1 being visited, 2 done; 0 in between */
+  uint64_t *depends; /* range: a bit for each leaf with a tolerance that it hangs on */
+  bool *pinned;      /* by an override, or swept by the range; false in between */
   double *pin;
   NodeId *order;
   size_t order_n;
@@ -83,6 +83,10 @@ typedef struct Scratch {
 Scratch *plan_make(const Graph *graph, NodeId target, const Overrides *overrides);
 /* Computes all of the plan and answers the target's cell. */
 Cell plan_run(const Graph *graph, Scratch *scratch, NodeId target);
+/* Computes again what hangs on the leaves of those bits, which are pinned; adds how many nodes
+ * that were. */
+Cell plan_run_again(const Graph *graph, Scratch *scratch, NodeId target, uint64_t changed,
+                    double *nodes_run);
 void plan_unpin(Scratch *scratch, const Overrides *overrides);
 
 #endif

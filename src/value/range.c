@@ -35,22 +35,39 @@ typedef struct Sweep {
   double worst[2];       /* found so far, by Side */
   double *worst_x[2];    /* where */
   double *x;             /* now */
+  double *last_x;        /* of the look before */
+  bool looked;           /* last_x counts */
   double nodes_run;
   bool waits, not_finite; /* somewhere in the range */
   bool turns;             /* the result does not rise or fall throughout in some leaf */
 } Sweep;
 
+/* All leaves from the 63rd on share the last bit. */
+static uint64_t bit_of(size_t input) {
+  return (uint64_t)1 << (input < 63 ? input : 63);
+}
+
+/* Puts the leaves at x; those that moved since the look before. */
+static uint64_t move(Sweep *sweep) {
+  uint64_t moved = 0;
+  for (size_t i = 0; i < sweep->inputs.n; i++) {
+    if (sweep->looked && sweep->x[i] == sweep->last_x[i]) continue;
+    moved |= bit_of(i);
+    sweep->last_x[i] = sweep->x[i];
+    sweep->scratch->pin[sweep->inputs.at[i].id] = sweep->x[i];
+  }
+  sweep->looked = true;
+  return moved;
+}
+
 /* The result with the leaves at x; every one looked at counts for the worst. */
 static double look(Sweep *sweep) {
-  sweep->nodes_run += (double)sweep->scratch->order_n;
   if (sweep->nodes_run > MOST_NODES_RUN) {
     sweep->turns = true; /* not searched to the end: nothing is claimed */
     return NAN;
   }
-  for (size_t i = 0; i < sweep->inputs.n; i++) {
-    sweep->scratch->pin[sweep->inputs.at[i].id] = sweep->x[i];
-  }
-  Cell cell = plan_run(sweep->graph, sweep->scratch, sweep->target);
+  Cell cell = plan_run_again(sweep->graph, sweep->scratch, sweep->target, move(sweep),
+                             &sweep->nodes_run);
   if (cell.state != VALUE_KNOWN) {
     if (cell.state == VALUE_UNKNOWN)
       sweep->waits = true;
@@ -227,14 +244,30 @@ static void collect_inputs(Sweep *sweep, Arena *arena) {
     NodeId id = scratch->order[i];
     const GraphNode *node = &sweep->graph->nodes.at[id];
     bool leaf = node->op == OP_LEAF || node->has_reading;
-    scratch->varies[id] = leaf && !scratch->pinned[id] && node->low < node->high &&
-                          isfinite(node->low) && isfinite(node->high);
-    if (!scratch->varies[id]) continue;
+    scratch->depends[id] = 0;
+    bool varies = leaf && !scratch->pinned[id] && node->low < node->high && isfinite(node->low) &&
+                  isfinite(node->high);
+    if (!varies) continue;
+    scratch->depends[id] = bit_of(sweep->inputs.n);
     Input input = {.id = id, .nominal = node->si, .low = node->low, .high = node->high};
     input.middle = node->low + (node->high - node->low) / 2;
     vec_push(arena, &sweep->inputs, input);
     scratch->pinned[id] = true;
   }
+}
+
+/* Which leaves each node hangs on. The plan keeps those that hang on any. */
+static void find_dependence(Sweep *sweep) {
+  Scratch *scratch = sweep->scratch;
+  size_t kept = 0;
+  for (size_t i = 0; i < scratch->order_n; i++) {
+    NodeId id = scratch->order[i];
+    const GraphNode *node = &sweep->graph->nodes.at[id];
+    for (uint32_t k = 0; !scratch->pinned[id] && k < node->args; k++)
+      scratch->depends[id] |= scratch->depends[node->arg[k]];
+    if (scratch->depends[id]) scratch->order[kept++] = id;
+  }
+  scratch->order_n = kept;
 }
 
 /* Does a toleranced leaf reach an operator that bends or jumps? Notes divisors on the way. */
@@ -245,17 +278,13 @@ static bool has_bend(Sweep *sweep, Arena *arena) {
     NodeId id = scratch->order[i];
     const GraphNode *node = &sweep->graph->nodes.at[id];
     if (scratch->pinned[id]) continue; /* leaves are settled already */
-    bool varies = false;
-    for (uint32_t k = 0; k < node->args; k++) varies = varies || scratch->varies[node->arg[k]];
-    scratch->varies[id] = varies;
-    if (!varies) continue;
-    if (node->op == OP_DIVIDE && scratch->varies[node->arg[1]]) {
+    if (node->op == OP_DIVIDE && scratch->depends[node->arg[1]]) {
       vec_push(arena, &sweep->divisors, ((Divisor){node->arg[1], false, false}));
     }
     if (node->op == OP_CALL)
       bend = bend || !function_is_smooth(node->function);
     else if (node->op == OP_IF)
-      bend = bend || scratch->varies[node->arg[0]];
+      bend = bend || scratch->depends[node->arg[0]];
     else
       bend = bend || node->dim.truth;
   }
@@ -269,6 +298,7 @@ static int by_width(const void *a, const void *b) {
 }
 
 static void search(Sweep *sweep, Arena *arena, Range *range) {
+  find_dependence(sweep);
   sweep->turns = has_bend(sweep, arena);
   start_at(sweep, 1);
   for (size_t i = 0; i < sweep->inputs.n; i++) look_along(sweep, i);
@@ -315,6 +345,7 @@ Range graph_range(const Graph *graph, Arena *arena, NodeId node, const Overrides
   collect_inputs(&sweep, arena);
   if (sweep.inputs.n > 0) {
     sweep.x = ARENA_NEW_N(arena, double, sweep.inputs.n);
+    sweep.last_x = ARENA_NEW_N(arena, double, sweep.inputs.n);
     for (int side = SIDE_LOW; side <= SIDE_HIGH; side++) {
       sweep.worst[side] = nominal.si;
       sweep.worst_x[side] = ARENA_NEW_N(arena, double, sweep.inputs.n);
