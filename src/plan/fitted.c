@@ -70,6 +70,20 @@ static void twice(Play *play, int step, const Track *track, const Seat *seat) {
                   "call the first one 'trial', or take the part off between with 'removes'");
 }
 
+/* Still on from a trial: it cannot be put on. */
+static void still_on(Play *play, int step, const Track *track, const Seat *seat) {
+  Planner *planner = play->planner;
+  Finding *finding =
+      finding_add(planner->run, RULE_FITTED_TWICE, planner->plan->steps.at[step]->decl->at,
+                  "%s fits %s%s, which is still on from the trial of %s", step_print(planner, step),
+                  track->role->label, instance_tail(planner->arena, seat->instance),
+                  step_print(planner, seat->since));
+  finding_subject(finding, track->role->name);
+  finding_note(planner->run, finding, planner->plan->steps.at[seat->since]->decl->at, "tried here");
+  finding_way_out(planner->run, finding, "take it off between, with 'removes: [%s]'",
+                  track->role->name);
+}
+
 static void there_is_none(Play *play, int step, const Said *said, const Role *role) {
   Planner *planner = play->planner;
   if (!tell_once(planner, arena_printf(planner->arena, "none/%s/%s",
@@ -103,9 +117,68 @@ static void set_seats(Play *play, int step, const SaidList *roles, Fit becomes) 
       if (next == track->seats.n) break;
       Seat *seat = &track->seats.at[next];
       if (becomes == FIT_DONE && seat->now == FIT_DONE) twice(play, step, track, seat);
+      if (becomes == FIT_DONE && seat->now == FIT_TRIAL) still_on(play, step, track, seat);
       if (becomes == FIT_TRIAL && seat->now == FIT_DONE) continue;
       *seat = (Seat){seat->instance, becomes, step};
     }
+  }
+}
+
+/* The first step from there on that fits the role at that instance; -1: none. */
+static int fits_later(const Planner *planner, const Role *role, const Instance *at, int step) {
+  for (int i = step; i < (int)planner->plan->steps.n; i++) {
+    const PlanStep *it = planner->plan->steps.at[i];
+    for (size_t r = 0; r < it->decl->fits.n; r++) {
+      if (text_is(name_split(planner->arena, it->decl->fits.at[r].s).base, role->name) &&
+          is_related(it->instance, at))
+        return i;
+    }
+  }
+  return -1;
+}
+
+static void not_yet_on(Play *play, int step, const JobJoint *joint, const Track *track,
+                       const Seat *seat, int later) {
+  Planner *planner = play->planner;
+  if (!tell_once(planner, arena_printf(planner->arena, "early/%s", joint->name))) return;
+  Finding *finding =
+      finding_add(planner->run, RULE_TIGHTENED_WRONG, planner->plan->steps.at[step]->decl->at,
+                  "%s tightens %s before %s%s is on", step_print(planner, step), joint->label,
+                  track->role->label, instance_tail(planner->arena, seat->instance));
+  finding_subject(finding, joint->name);
+  finding_note(planner->run, finding, planner->plan->steps.at[later]->decl->at, "%s fits it",
+               step_print(planner, later));
+  finding_way_out(planner->run, finding, "tighten it after that step");
+}
+
+/* What a joint holds is there when it is tightened. A part never taken off may be
+ * on as found, unless the procedure itself puts it on afterwards. */
+static void held_parts(Play *play, int step, const JobJoint *joint) {
+  Planner *planner = play->planner;
+  for (size_t p = 0; p < joint->hardware->parties.n; p++) {
+    const Track *track = map_find(play->by_name, joint->hardware->parties.at[p].s);
+    for (size_t s = 0; track && s < track->seats.n; s++) {
+      const Seat *seat = &track->seats.at[s];
+      if (seat->now == FIT_DONE || seat->now == FIT_TRIAL) continue;
+      if (!is_related(seat->instance, joint->instance)) continue;
+      int later = fits_later(planner, track->role, seat->instance, step);
+      bool here = later >= 0 && planner->plan->steps.at[later]->procedure ==
+                                    planner->plan->steps.at[step]->procedure;
+      if (later >= 0 && (here || seat->now == FIT_OFF))
+        not_yet_on(play, step, joint, track, seat, later);
+    }
+  }
+}
+
+static void tightens(Play *play, int step) {
+  const PlanStep *it = play->planner->plan->steps.at[step];
+  const JobJoint *last = NULL;
+  for (size_t i = 0; i < it->passes.n; i++) {
+    const PlanPass *pass = &it->passes.at[i];
+    bool on = pass->kind == PASS_TO || pass->kind == PASS_FINAL || pass->kind == PASS_ANGLE;
+    if (!pass->joint || !on || pass->joint == last) continue;
+    last = pass->joint;
+    held_parts(play, step, last);
   }
 }
 
@@ -161,6 +234,7 @@ void fitted_play(Planner *planner) {
     set_seats(&play, i, &decl->removes, FIT_OFF);
     set_seats(&play, i, &decl->trial, FIT_TRIAL);
     set_seats(&play, i, &decl->fits, FIT_DONE);
+    tightens(&play, i);
   }
   if (planner->plan->steps.n > 0) at_end(&play);
 }
