@@ -42,6 +42,11 @@ const char *build_line(const Job *job, const char *label);
 const char *subject_said(const Job *job, const char *subject);
 const char *titled(Arena *arena, const char *text); /* first letter a capital */
 
+/* "a, page 5": the sheet's letter among those named so far. "this build" for the build itself. */
+const char *source_by_letter(Composer *c, Words *sheets, const Entry *entry, const char *page);
+/* What the letters stand for; nothing when there are none. */
+void add_sources(Composer *c, const Words *sheets);
+
 /* Does some step have to do with it? Of work without steps: everything. */
 bool role_in_work(const Composer *c, const Role *role);
 bool joint_in_work(const Composer *c, const JobJoint *joint);

@@ -136,8 +136,7 @@ static void list_hold(Text *out, const Block *block) {
   else
     text_addf(out, "Hold: %s\n", block->text);
   for (size_t i = 0; i < block->notes.n; i++) line(out, 4, "note: ", block->notes.at[i]);
-  for (size_t i = 0; i < block->items.n; i++)
-    text_addf(out, "    %s: ____\n", block->items.at[i]);
+  for (size_t i = 0; i < block->items.n; i++) text_addf(out, "    %s: ____\n", block->items.at[i]);
 }
 
 static void list_initials(Text *out, const Block *block) {

@@ -42,12 +42,12 @@ static void what_holds(Composer *c) {
 static Block *values_table(Composer *c) {
   Block *table = block_add(c, BLOCK_TABLE);
   bool read = c->job->readings != NULL;
-  add_column(c, table, "Value", read ? 38 : 44, false);
+  add_column(c, table, "Value", read ? 46 : 62, false);
   add_column(c, table, read ? "By the parts" : "Predicted", 22, true);
-  add_column(c, table, "Worst case", 26, true);
+  add_column(c, table, "Worst case", 31, true);
   if (read) add_column(c, table, "Measured", 22, true);
-  add_column(c, table, "Allowed", 26, true);
-  add_column(c, table, "Whose limit", read ? 34 : 48, false);
+  add_column(c, table, "Allowed", 31, true);
+  add_column(c, table, "Whose limit", 22, false);
   return table;
 }
 
@@ -66,7 +66,7 @@ static const char *measured_so_far(Composer *c, const Quantity *quantity) {
   return arena_printf(c->arena, "%d of %d read", filled, of);
 }
 
-static void value_row(Composer *c, Block *table, size_t index) {
+static void value_row(Composer *c, Block *table, size_t index, Words *sheets) {
   const Quantity *quantity = c->job->quantities.at[index];
   Quantity parts = quantity_by_parts(c->job, quantity);
   add_row(c, table);
@@ -77,14 +77,15 @@ static void value_row(Composer *c, Block *table, size_t index) {
            range                                  ? without_unit(c, range, quantity->decl->unit)
            : parts.predicted.state == VALUE_KNOWN ? "exact"
                                                   : "");
-  if (c->job->readings)
-    add_cell(c, table, CELL_NUMBER, measured_so_far(c, quantity));
+  if (c->job->readings) add_cell(c, table, CELL_NUMBER, measured_so_far(c, quantity));
   const char *allowed = allowed_print(c->arena, quantity);
   add_cell(c, table, CELL_NUMBER, allowed ? without_unit(c, allowed, quantity->decl->unit) : "");
-  add_cell(c, table, CELL_TEXT, allowed ? allowed_sheet_print(c->arena, quantity) : "");
+  const Voice *whose = &quantity->allowed.winner;
+  add_cell(c, table, CELL_TEXT,
+           allowed && whose->entry ? source_by_letter(c, sheets, whose->entry, whose->page) : "");
 }
 
-static void computed(Composer *c, bool headline) {
+static void computed(Composer *c, bool headline, Words *sheets) {
   Block *table = NULL;
   for (size_t i = 0; i < c->job->quantities.n; i++) {
     const Quantity *quantity = c->job->quantities.at[i];
@@ -99,8 +100,18 @@ static void computed(Composer *c, bool headline) {
       group_begin(c);
       table = values_table(c);
     }
-    value_row(c, table, i);
+    value_row(c, table, i, sheets);
   }
+}
+
+/* "head_gasket.thickness" as a person reads it. */
+static const char *input_said(Composer *c, const char *input) {
+  Text text = text_new(c->arena);
+  for (const char *p = input; *p; p++) {
+    char piece[2] = {*p == '.' ? ' ' : *p, 0};
+    text_add(&text, piece);
+  }
+  return titled(c->arena, text_done(&text));
 }
 
 /* What would reach the targets of the build: proposals, the build stays as it is. */
@@ -112,7 +123,7 @@ static void targets(Composer *c) {
     const JobTarget *target = &c->job->targets.at[i];
     add_text(c, arena_printf(c->arena, "%s: %s.", target->quantity->label, target->says));
     Block *table = block_add(c, BLOCK_TABLE);
-    add_column(c, table, titled(c->arena, target->input), 60, false);
+    add_column(c, table, input_said(c, target->input), 60, false);
     add_column(c, table, target->quantity->label, 40, true);
     add_column(c, table, "Limits", 50, false);
     for (size_t j = 0; j < target->lines.n; j++) {
@@ -180,7 +191,10 @@ void sheet_job(Composer *c) {
   what_holds(c);
   add_changes(c);
   add_readings_head(c);
-  computed(c, true);
+  Words sheets = {0};
+  computed(c, true, &sheets);
+  computed(c, false, &sheets);
+  add_sources(c, &sheets);
   targets(c);
   concessions(c);
   concerns(c);
@@ -188,5 +202,4 @@ void sheet_job(Composer *c) {
   add_heading(c, 2, "What the marks mean");
   block_add(c, BLOCK_LEGEND);
   block_add(c, BLOCK_SCALE_BAR);
-  computed(c, false);
 }

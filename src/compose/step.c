@@ -79,7 +79,8 @@ static void worked_out(Composer *c, const PlanStep *step) {
 
 /* Where nobody else is there, the same person looks again after a while. */
 static void second_look(Composer *c, Block *block) {
-  static const char *const labels[] = {"initials and time", "second look, initials and time", "date"};
+  static const char *const labels[] = {"initials and time", "second look, initials and time",
+                                       "date"};
   for (size_t i = 0; i < sizeof labels / sizeof *labels; i++)
     vec_push(c->arena, &block->items, labels[i]);
   vec_push(c->arena, &block->notes, "Do other work for 20 minutes, then look again.");

@@ -56,7 +56,7 @@ void form_initials(Form *form, const Block *block) {
 void form_signatures(Form *form, const Block *block) {
   Layout *layout = form->layout;
   for (size_t i = 0; i < block->items.n; i++) {
-    Piece *piece = form_piece(form, MM(4));
+    Piece *piece = form_piece(form, MM(1.5));
     const Field fields[] = {{arena_printf(layout->arena, "%s: name", block->items.at[i]), NULL, 5},
                             {"Signature", NULL, 4},
                             {"Date", NULL, 3}};

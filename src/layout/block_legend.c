@@ -4,10 +4,11 @@
 #include "layout/boxes.h"
 #include "layout/symbol.h"
 
-#define SAMPLE_WIDTH MM(36)
-#define MEANING_X    (SAMPLE_WIDTH + MM(4))
+#define SAMPLE_WIDTH MM(33)
+#define MEANING_X    (SAMPLE_WIDTH + MM(3))
+#define COLUMN_GAP   MM(5)
 
-typedef void Sample(Layout *layout, Sketch *sketch); /* within 36 by 9.5 mm */
+typedef void Sample(Layout *layout, Sketch *sketch); /* within 33 by 9.5 mm */
 
 static void sample_tick(Layout *layout, Sketch *sketch) {
   (void)layout;
@@ -94,17 +95,28 @@ static const struct {
     {sample_change, "Changed since the earlier issue."},
 };
 
+/* One mark and its meaning in half the line; answers its height. */
+static Um set_entry(Layout *layout, Sketch *sketch, Um x, size_t index) {
+  Um width = (COLUMN_WIDTH - COLUMN_GAP) / 2 - MEANING_X;
+  Sketch words = {.arena = layout->arena}, mark = {.arena = layout->arena};
+  Um height = text_set(layout, &words, MEANING_X, 0, width, TYPE_SMALL, entries[index].meaning);
+  Um all = height > WRITE_HEIGHT ? height : WRITE_HEIGHT;
+  entries[index].draw(layout, &mark);
+  sketch_add(sketch, &mark, x, (all - WRITE_HEIGHT) / 2);
+  sketch_add(sketch, &words, x, (all - height) / 2);
+  return all;
+}
+
+/* Down the left half, then down the right. */
 void form_legend(Form *form, const Block *block) {
   (void)block;
-  Layout *layout = form->layout;
-  for (size_t i = 0; i < sizeof entries / sizeof *entries; i++) {
-    Piece *piece = form_piece(form, i == 0 ? MM(3) : MM(1.6));
-    Sketch words = {.arena = layout->arena};
-    Um height = text_set(layout, &words, MEANING_X, 0, COLUMN_WIDTH - MEANING_X, TYPE_BODY,
-                         entries[i].meaning);
-    piece->height = height > WRITE_HEIGHT ? height : WRITE_HEIGHT;
-    entries[i].draw(layout, &piece->sketch);
-    sketch_add(&piece->sketch, &words, 0, (piece->height - height) / 2);
+  size_t count = sizeof entries / sizeof *entries, lines = (count + 1) / 2;
+  for (size_t i = 0; i < lines; i++) {
+    Piece *piece = form_piece(form, i == 0 ? MM(3) : MM(1.8));
+    piece->height = set_entry(form->layout, &piece->sketch, 0, i);
+    if (i + lines >= count) continue;
+    Um other = set_entry(form->layout, &piece->sketch, (COLUMN_WIDTH + COLUMN_GAP) / 2, i + lines);
+    if (other > piece->height) piece->height = other;
   }
 }
 

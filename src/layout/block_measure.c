@@ -199,7 +199,9 @@ static Um set_half(Layout *layout, Sketch *sketch, const MeasureRow *row, Um lea
   line_set(layout, sketch, 0, top, 0, TYPE_STEP_BOLD,
            arena_printf(layout->arena, "Box %d", row->box));
   Um at = top + text_set(layout, sketch, PAIR_BOX_X, top, width, TYPE_STEP, or_empty(row->what));
-  Paragraph how = {.type = TYPE_SMALL, .lead = kind_of(layout, row), .text = or_empty(row->gauge),
+  Paragraph how = {.type = TYPE_SMALL,
+                   .lead = kind_of(layout, row),
+                   .text = or_empty(row->gauge),
                    .width = width};
   at += paragraph_set(layout, sketch, PAIR_BOX_X, at, &how);
   *words = at;

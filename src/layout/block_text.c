@@ -33,7 +33,10 @@ void form_text(Form *form, const Block *block) {
   if (!block->text || !block->text[0]) return;
   Piece *piece = form_piece(form, SPACE_TEXT);
   piece->height = text_set(form->layout, &piece->sketch, 0, 0, COLUMN_WIDTH,
-                           block->bold ? TYPE_BODY_BOLD : TYPE_BODY, block->text);
+                           block->small  ? TYPE_SMALL
+                           : block->bold ? TYPE_BODY_BOLD
+                                         : TYPE_BODY,
+                           block->text);
 }
 
 Um bullet_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, TypeName name,
@@ -55,7 +58,7 @@ Um bullets_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, TypeName ty
 
 void form_bullets(Form *form, const Block *block) {
   for (size_t i = 0; i < block->items.n; i++) {
-    Piece *piece = form_piece(form, i == 0 ? SPACE_TEXT : MM(1.4));
+    Piece *piece = form_piece(form, i == 0 ? SPACE_TEXT : MM(1.2));
     piece->height =
         bullet_set(form->layout, &piece->sketch, 0, 0, COLUMN_WIDTH, TYPE_BODY, block->items.at[i]);
   }

@@ -95,7 +95,7 @@ bool quantity_leads(Arena *arena, const Job *job, size_t index) {
 
 /* What follows the first member of a path: "intake 5" of "left intake 5". Two cylinders
  * that agree differ only before it. */
-static const Instance *top_member(const Instance *instance) {
+const Instance *instance_top(const Instance *instance) {
   while (instance->parent && instance->parent->set) instance = instance->parent;
   return instance;
 }
@@ -107,8 +107,8 @@ static bool is_same_below(const Instance *a, const Instance *b) {
 }
 
 /* "intake valve, 5 deg from top": the labels below the first member, outermost first. */
-static const char *label_below(Arena *arena, const Instance *instance) {
-  const char *whole = instance->label, *first = top_member(instance)->label;
+const char *instance_label_below(Arena *arena, const Instance *instance) {
+  const char *whole = instance->label, *first = instance_top(instance)->label;
   size_t n = 0;
   while (first[n] && first[n] == whole[n]) n++;
   while (whole[n] == ',' || whole[n] == ' ') n++;
@@ -136,8 +136,8 @@ const char *quantity_members_print(Arena *arena, const Job *job, size_t index, b
   if (alike.n == members && members > 1)
     return arena_printf(arena, "%s, each %s", name, first->instance->set->label);
   if (same_below > 1 && alike_below == same_below && alike.n == alike_below)
-    return arena_printf(arena, "%s, %s, each %s", name, label_below(arena, first->instance),
-                        top_member(first->instance)->set->label);
+    return arena_printf(arena, "%s, %s, each %s", name, instance_label_below(arena, first->instance),
+                        instance_top(first->instance)->set->label);
   Text text = text_new(arena);
   for (size_t i = 0; i < alike.n; i++)
     text_addf(&text, "%s%s", i == 0 ? "" : i + 1 == alike.n ? " and " : ", ", alike.at[i]);

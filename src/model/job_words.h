@@ -24,4 +24,10 @@ bool quantity_leads(Arena *arena, const Job *job, size_t index);
  * top" for some; with_label: the quantity's label instead of its name. */
 const char *quantity_members_print(Arena *arena, const Job *job, size_t index, bool with_label);
 
+/* The member of the outermost set that the instance lies in: "left cylinder" of "left cylinder,
+ * intake valve"; of a set's member only. */
+const Instance *instance_top(const Instance *instance);
+/* "intake valve": the labels below that one, "" when there are none. */
+const char *instance_label_below(Arena *arena, const Instance *instance);
+
 #endif

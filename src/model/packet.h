@@ -90,7 +90,8 @@ typedef struct Block {
   BlockKind kind;
   const char *text;
   int level, count;
-  bool bold, changed;          /* changed since the earlier issue: a bar in the margin */
+  bool bold, small;            /* TEXT; small: which sheets letters stand for */
+  bool changed;                /* changed since the earlier issue: a bar in the margin */
   Words items;
   VEC(Field) fields;
   /* TABLE */
