@@ -66,8 +66,8 @@ static double look(Sweep *sweep) {
     sweep->turns = true; /* not searched to the end: nothing is claimed */
     return NAN;
   }
-  Cell cell = plan_run_again(sweep->graph, sweep->scratch, sweep->target, move(sweep),
-                             &sweep->nodes_run);
+  Cell cell =
+      plan_run_again(sweep->graph, sweep->scratch, sweep->target, move(sweep), &sweep->nodes_run);
   if (cell.state != VALUE_KNOWN) {
     if (cell.state == VALUE_UNKNOWN)
       sweep->waits = true;
@@ -198,29 +198,63 @@ static double signed_look(Sweep *sweep, Side side, size_t index, double x) {
   return side == SIDE_HIGH ? result : -result;
 }
 
-/* A bend between corner and middle: sampled, then closed in on by golden section. */
+/* Where the result is best, and how good. */
+typedef struct Peak {
+  double x, result;
+} Peak;
+
+static double try_at(Sweep *sweep, Side side, size_t index, double x, Peak *peak) {
+  double result = signed_look(sweep, side, index, x);
+  if (result > peak->result) *peak = (Peak){x, result};
+  return result;
+}
+
+/* Golden section: each step keeps one of the two points inside. */
+static void close_in_between(Sweep *sweep, Side side, size_t index, double a, double b,
+                             Peak *peak) {
+  double left = b - GOLDEN * (b - a), right = a + GOLDEN * (b - a);
+  double at_left = try_at(sweep, side, index, left, peak);
+  double at_right = try_at(sweep, side, index, right, peak);
+  for (int i = 1; i < CLOSING_STEPS; i++) {
+    if (at_left > at_right) {
+      b = right;
+      right = left, at_right = at_left;
+      left = b - GOLDEN * (b - a);
+      at_left = try_at(sweep, side, index, left, peak);
+    } else {
+      a = left;
+      left = right, at_left = at_right;
+      right = a + GOLDEN * (b - a);
+      at_right = try_at(sweep, side, index, right, peak);
+    }
+  }
+}
+
+/* Is the end the best of its neighbourhood, a step wide? */
+static bool is_best_end(Sweep *sweep, Side side, size_t index, double end, double inward) {
+  Peak peak = {end, signed_look(sweep, side, index, end)};
+  (void)try_at(sweep, side, index, end + inward / 64, &peak);
+  (void)try_at(sweep, side, index, end + inward / 4, &peak);
+  return peak.x == end;
+}
+
+/* A bend between corner and middle: sampled, then closed in on. */
 static void close_in(Sweep *sweep, Side side, size_t index) {
   const Input *input = &sweep->inputs.at[index];
   double step = (input->high - input->low) / (SAMPLES - 1);
-  double best_x = sweep->x[index], best = signed_look(sweep, side, index, best_x);
+  Peak peak = {sweep->x[index], signed_look(sweep, side, index, sweep->x[index])};
   for (int i = 0; i < SAMPLES; i++) {
     double x = i == SAMPLES - 1 ? input->high : input->low + i * step;
-    double result = signed_look(sweep, side, index, x);
-    if (result > best) best = result, best_x = x;
+    (void)try_at(sweep, side, index, x, &peak);
   }
-  double a = fmax(input->low, best_x - step), b = fmin(input->high, best_x + step);
-  for (int i = 0; i < CLOSING_STEPS; i++) {
-    double left = b - GOLDEN * (b - a), right = a + GOLDEN * (b - a);
-    double at_left = signed_look(sweep, side, index, left);
-    double at_right = signed_look(sweep, side, index, right);
-    if (at_left > at_right)
-      b = right;
-    else
-      a = left;
-    if (at_left > best) best = at_left, best_x = left;
-    if (at_right > best) best = at_right, best_x = right;
+  bool at_low = peak.x == input->low, at_high = peak.x == input->high;
+  bool at_end = (at_low && is_best_end(sweep, side, index, input->low, step)) ||
+                (at_high && is_best_end(sweep, side, index, input->high, -step));
+  if (!at_end) {
+    double a = fmax(input->low, peak.x - step), b = fmin(input->high, peak.x + step);
+    close_in_between(sweep, side, index, a, b, &peak);
   }
-  sweep->x[index] = best_x;
+  sweep->x[index] = peak.x;
 }
 
 static void search_bends(Sweep *sweep) {
