@@ -84,7 +84,7 @@ static size_t decode(const char *text, size_t room, uint32_t *code) {
   return length;
 }
 
-uint32_t utf8_next(const char *text, size_t *length) {
+uint32_t utf8_next_long(const char *text, size_t *length) {
   uint32_t code = 0;
   size_t n = decode(text, 4, &code); /* stops at the NUL: it continues nothing */
   *length = n > 0 ? n : 1;

@@ -27,8 +27,12 @@ bool text_is(const char *a, const char *b); /* equal; NULL equals only NULL */
 bool text_starts(const char *text, const char *with);
 bool text_has(const Words *words, const char *word);
 
+uint32_t utf8_next_long(const char *text, size_t *length); /* of utf8_next, beyond ASCII */
 /* The code point at text and its length in bytes (1 to 4); on a bad byte U+FFFD and 1. */
-uint32_t utf8_next(const char *text, size_t *length);
+static inline uint32_t utf8_next(const char *text, size_t *length) {
+  *length = 1;
+  return (unsigned char)*text < 0x80 ? (unsigned char)*text : utf8_next_long(text, length);
+}
 /* Offset of the first byte that is not valid UTF-8, or length. */
 size_t utf8_bad(const char *text, size_t length);
 size_t utf8_count(const char *text); /* code points */

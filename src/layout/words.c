@@ -10,11 +10,16 @@ static bool is_blank(char c) {
   return c == ' ' || c == '\t' || c == '\r' || c == '\n';
 }
 
-static Atom *add_atom(Layout *layout, Atoms *atoms, const Type *type, Face face, const char *text) {
-  Atom atom = {.text = text, .face = face, .count = (int)utf8_count(text)};
-  atom.width = atom.room = face_width(face, type->size, text);
+static Atom *add_measured(Layout *layout, Atoms *atoms, Face face, const char *text, int count,
+                          Um width) {
+  Atom atom = {.text = text, .face = face, .count = count, .width = width, .room = width};
   vec_push(layout->arena, atoms, atom);
   return &atoms->at[atoms->n - 1];
+}
+
+static Atom *add_atom(Layout *layout, Atoms *atoms, const Type *type, Face face, const char *text) {
+  return add_measured(layout, atoms, face, text, (int)utf8_count(text),
+                      face_width(face, type->size, text));
 }
 
 /* One piece of a reference, with the room of its longest form. */
@@ -65,32 +70,41 @@ static size_t reference_at(const char *text, int *step) {
   return at + 1;
 }
 
-/* How many bytes of text fit; at least one character. */
-static size_t fitting(const Type *type, Face face, const char *text, Um width) {
+/* As much of a text as fits; at least one character. */
+typedef struct Fitting {
+  size_t bytes;
+  int count;
+  Um width;
+} Fitting;
+
+static Fitting fitting(const Type *type, Face face, const char *text, Um width) {
   int64_t most = (int64_t)width * 1000 / type->size, wide = 0;
-  size_t at = 0;
-  for (int count = 0; text[at] != '\0' && count < MOST_CHARACTERS; count++) {
+  Fitting fits = {0};
+  while (text[fits.bytes] != '\0' && fits.count < MOST_CHARACTERS) {
     size_t length;
-    int advance = face_advance(face, utf8_next(text + at, &length));
-    wide += advance > 0 ? advance : 0;
-    if (wide > most && at > 0) break;
-    at += length;
+    int advance = face_advance(face, utf8_next(text + fits.bytes, &length));
+    int64_t wider = wide + (advance > 0 ? advance : 0);
+    if (wider > most && fits.bytes > 0) break;
+    wide = wider;
+    fits.bytes += length;
+    fits.count++;
   }
-  return at;
+  fits.width = face_width_of(type->size, wide);
+  return fits;
 }
 
 static void add_plain(Layout *layout, Atoms *atoms, const Type *type, Face face, const char *text,
                       Um width, bool space) {
   bool cut = false;
   while (*text != '\0') {
-    size_t length = fitting(type, face, text, width);
-    const char *part = arena_text(layout->arena, text, length);
-    Atom *atom = add_atom(layout, atoms, type, face, part);
+    Fitting fits = fitting(type, face, text, width);
+    const char *part = arena_text(layout->arena, text, fits.bytes);
+    Atom *atom = add_measured(layout, atoms, face, part, fits.count, fits.width);
     atom->space = space;
     atom->cut = cut;
     space = false;
     cut = true;
-    text += length;
+    text += fits.bytes;
   }
 }
 

@@ -30,6 +30,11 @@ int face_advance(Face face, uint32_t code) {
   return data->glyphs[low].advance;
 }
 
+Um face_width_of(Um size, int64_t thousandths) {
+  int64_t width = (thousandths * size + 500) / 1000;
+  return width > INT32_MAX ? INT32_MAX : (Um)width;
+}
+
 Um face_width(Face face, Um size, const char *text) {
   int64_t thousandths = 0;
   while (*text != '\0') {
@@ -38,8 +43,7 @@ Um face_width(Face face, Um size, const char *text) {
     if (advance > 0) thousandths += advance;
     text += length;
   }
-  int64_t width = (thousandths * size + 500) / 1000;
-  return width > INT32_MAX ? INT32_MAX : (Um)width;
+  return face_width_of(size, thousandths);
 }
 
 uint32_t face_missing(Face face, const char *text) {

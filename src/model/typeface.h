@@ -20,6 +20,7 @@ typedef struct FaceInfo {
 const FaceInfo *face_info(Face face);
 /* Advance in thousandths of the em; -1 when the face has no such character. */
 int face_advance(Face face, uint32_t code);
+Um face_width_of(Um size, int64_t thousandths);
 /* Width of UTF-8 text set at that size. */
 Um face_width(Face face, Um size, const char *text);
 /* First character that the face lacks, or 0. */
