@@ -1,12 +1,10 @@
-/* What belongs to a torque: lubricant, threadlocker, passes, places, engagement, reuse. */
+/* What belongs to a torque: lubricant, threadlocker, places, reuse. */
 #include "check/joint_words.h"
 #include "check/rules.h"
 
 #include "base/text.h"
 
-#include <math.h>
-
-static void lubricant(Run *run, const JobJoint *joint) {
+static void lubricant(Run *run, const JobJoint *joint, bool in_work) {
   const JointDecl *bundle = joint->bundle;
   const Ref *said = &bundle->lubricant;
   bool torque = bundle->torque.kind != EXPR_NONE;
@@ -26,6 +24,7 @@ static void lubricant(Run *run, const JobJoint *joint) {
     finding_way_out(run, finding,
                     "name the dry finish as the library does, such as `dry_zinc`, or `not_stated`");
   } else if (text_is(said->id, "not_stated")) {
+    if (!in_work) return;
     Finding *finding = finding_add(run, RULE_LUBRICANT_NOT_STATED, said->at,
                                    "%s: %s does not say for which lubricant the torque holds",
                                    joint->label, joint_sheet(run, joint));
@@ -42,40 +41,41 @@ static void lubricant(Run *run, const JobJoint *joint) {
   }
 }
 
-/* A part that takes harm from a threadlocker, where that product is used on it. */
-static void forbidden_locker(Run *run, const Job *job, const JobJoint *joint) {
-  const Entry *locker = joint->bundle->threadlock.entry;
-  if (!locker) return;
-  for (size_t i = 0; i < job->roles.n; i++) {
-    const Role *role = job->roles.at[i];
-    bool party = role->part && role->part == joint->hardware_entry;
-    for (size_t j = 0; j < joint->hardware->parties.n; j++)
-      if (text_is(joint->hardware->parties.at[j].s, role->name)) party = true;
-    if (!party || !role->part) continue;
-    const RefList *never = &role->part->is.part.threadlock_forbidden;
-    for (size_t j = 0; j < never->n; j++) {
-      if (!text_is(never->at[j].id, locker->id)) continue;
-      Finding *finding = finding_add(run, RULE_LUBRICANT_CONFLICT, joint->bundle->threadlock.at,
-                                     "%s asks for %s, which %s must not meet", joint->label,
-                                     locker->name.s, role->part->name.s);
-      finding_subject(finding, joint->name);
-      finding_note(run, finding, never->at[j].at, "forbidden by %s",
-                   source_print(run->arena, role->part, NULL));
-      finding_way_out(run, finding, "use another threadlocker, or ask the maker of the %s",
-                      role->label);
-    }
-  }
-}
-
 static void reuse(Run *run, const JobJoint *joint) {
   const Said *said = &joint->hardware->reuse;
+  if (text_is(said->s, "limit") && joint->hardware->scrap_length.kind == EXPR_NONE) {
+    Finding *finding =
+        finding_add(run, RULE_REUSED_STRETCH, said->at,
+                    "%s may be used again up to a length that is not given", joint->label);
+    finding_subject(finding, joint->name);
+    finding_way_out(run, finding, "add `scrap_length:` from the sheet, or set `reuse: new`");
+    return;
+  }
   if (!joint_is_stretched(joint) || text_is(said->s, "new") || text_is(said->s, "limit")) return;
   Finding *finding = finding_add(run, RULE_REUSED_STRETCH, said->s ? said->at : joint->hardware->at,
                                  "%s is tightened by %s and may be used again", joint->label,
                                  joint->bundle->method.s);
   finding_subject(finding, joint->name);
-  finding_way_out(run, finding,
-                  "set `reuse: new`, or `reuse: limit` with the length at which it is scrapped");
+  finding_way_out(run, finding, "set `reuse: new`, or `reuse: limit` with `scrap_length:`");
+}
+
+static bool has_angle(const JointDecl *bundle) {
+  for (size_t i = 0; i < bundle->passes.n; i++)
+    if (bundle->passes.at[i].kind == PASS_ANGLE) return true;
+  return bundle->angle.kind != EXPR_NONE;
+}
+
+/* Tightened by angle or to yield: the turn is what counts. */
+static void angle_there(Run *run, const JobJoint *joint) {
+  const JointDecl *bundle = joint->bundle;
+  const char *method = bundle->method.s;
+  if (!text_is(method, "angle") && !text_is(method, "yield")) return;
+  if (has_angle(bundle)) return;
+  Finding *finding =
+      finding_add(run, RULE_STATED_TORQUE, bundle->method.at,
+                  "%s is tightened by %s and no angle is given", joint->label, method);
+  finding_subject(finding, joint->name);
+  finding_way_out(run, finding, "add `angle:` from the sheet");
 }
 
 static void torque_there(Run *run, const JobJoint *joint) {
@@ -96,81 +96,14 @@ static bool first_of_name(const Job *job, size_t index) {
   return true;
 }
 
-void check_bundle(Run *run, const Job *job) {
+void check_bundle(Run *run, const Job *job, const Plan *plan) {
   for (size_t i = 0; i < job->joints.n; i++) {
     const JobJoint *joint = job->joints.at[i];
     if (!joint->bundle || !first_of_name(job, i)) continue;
     torque_there(run, joint);
-    lubricant(run, joint);
-    forbidden_locker(run, job, joint);
+    angle_there(run, joint);
+    lubricant(run, joint, joint_is_in_work(plan, joint));
     reuse(run, joint);
-  }
-}
-
-static const char *torque_print(Run *run, const JointFigures *figures, double torque) {
-  return quantity_print(run->arena, torque, figures->torque_unit, figures->torque_places);
-}
-
-static void passes_rise(Run *run, const JobJoint *joint) {
-  const Passes *passes = &joint->bundle->passes;
-  const JointFigures *figures = &joint->figures;
-  double last = 0;
-  bool at_final = false;
-  const Pass *ends = NULL;
-  for (size_t i = 0; i < passes->n; i++) {
-    const Pass *pass = &passes->at[i];
-    double to = last;
-    switch (pass->kind) {
-    case PASS_TO:
-      to = pass->amount.literal.nominal;
-      break;
-    case PASS_FINAL:
-      to = figures->torque;
-      break;
-    case PASS_BACK_OFF:
-    case PASS_UNDO:
-      last = to = 0;
-      at_final = false;
-      ends = pass;
-      continue;
-    case PASS_ANGLE:
-      at_final = joint_is_stretched(joint);
-      ends = pass;
-      continue;
-    case PASS_HAND:
-    case PASS_SEAT:
-    case PASS_TURN_OVER:
-    case PASS_OWN:
-    case PASS_CHECK:
-      continue;
-    }
-    ends = pass;
-    if (pass->kind == PASS_TO && pass->amount.kind != EXPR_LITERAL) return;
-    if (to <= last) {
-      Finding *finding = finding_add(
-          run, RULE_PASSES_WRONG, pass->at, "%s: the pass to %s follows one to %s", joint->label,
-          torque_print(run, figures, to), torque_print(run, figures, last));
-      finding_subject(finding, joint->name);
-      finding_way_out(run, finding, "passes rise, unless one backs off in between");
-      return;
-    }
-    at_final = fabs(to - figures->torque) < 1e-9;
-    last = to;
-  }
-  if (!ends || at_final) return;
-  Finding *finding = finding_add(
-      run, RULE_PASSES_WRONG, ends->at, "%s: the passes end at %s, the final torque is %s",
-      joint->label, torque_print(run, figures, last), torque_print(run, figures, figures->torque));
-  finding_subject(finding, joint->name);
-  finding_way_out(run, finding, "end the passes with `{to: final}`");
-}
-
-void check_passes(Run *run, const Job *job) {
-  for (size_t i = 0; i < job->joints.n; i++) {
-    const JobJoint *joint = job->joints.at[i];
-    if (joint->bundle && joint->figures.torque > 0 && joint->bundle->passes.n &&
-        first_of_name(job, i))
-      passes_rise(run, joint);
   }
 }
 
@@ -218,7 +151,7 @@ static bool is_disagreed(const Run *run, const JobJoint *joint) {
   return false;
 }
 
-void check_places(Run *run, const Job *job) {
+void check_places(Run *run, const Job *job, const Plan *plan) {
   for (size_t i = 0; i < job->joints.n; i++) {
     const JobJoint *joint = job->joints.at[i];
     const WholeNumber *count = &joint->hardware->count;
@@ -231,42 +164,12 @@ void check_places(Run *run, const Job *job) {
       finding_way_out(run, finding, "count them on the sheet");
     }
     if (joint->bundle && joint->bundle->order.n && joint->place_names.n) order_complete(run, joint);
-    if (joint->order_proposed && joint->place_names.n > 2 && !is_disagreed(run, joint)) {
+    if (joint->order_proposed && joint->place_names.n > 2 && !is_disagreed(run, joint) &&
+        joint_is_in_work(plan, joint)) {
       Finding *finding = finding_add(
           run, RULE_ORDER_PROPOSED, joint->bundle ? joint->bundle->at : joint->hardware->at,
           "%s: the sheet gives no order; one from the centre outwards is proposed", joint->label);
       finding_subject(finding, joint->name);
-    }
-  }
-}
-
-void check_engagement(Run *run, const Job *job) {
-  for (size_t i = 0; i < job->joints.n; i++) {
-    const JobJoint *joint = job->joints.at[i];
-    const JointFigures *figures = &joint->figures;
-    const Expr *length = &joint->hardware->engagement, *hole = &joint->hardware->hole_depth;
-    if (!first_of_name(job, i)) continue;
-    if (figures->strip_load > 0 && figures->proof_load > 0 &&
-        figures->strip_load < figures->proof_load) {
-      Finding *finding = finding_add(
-          run, RULE_ENGAGEMENT_SHORT, length->at,
-          "%s: the thread in %s strips at %s, before the fastener's proof load %s",
-          joint_said(run, joint),
-          joint->hardware->into_material.entry ? joint->hardware->into_material.entry->name.s
-                                               : "its part",
-          kilonewton(run, figures->strip_load), kilonewton(run, figures->proof_load));
-      finding_subject(finding, joint->name);
-      finding_way_out(run, finding,
-                      "a longer engagement, a thread insert, or a lower class with its own torque");
-    }
-    if (hole->kind == EXPR_LITERAL && length->kind == EXPR_LITERAL &&
-        hole->literal.low < length->literal.high) {
-      Finding *finding = finding_add(run, RULE_BOTTOMS_OUT, hole->at,
-                                     "%s: the fastener reaches %s into a thread %s deep",
-                                     joint->label, literal_print(run->arena, &length->literal),
-                                     literal_print(run->arena, &hole->literal));
-      finding_subject(finding, joint->name);
-      finding_way_out(run, finding, "a shorter fastener, or a washer under the head");
     }
   }
 }

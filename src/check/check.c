@@ -8,12 +8,14 @@ void check_job(Run *run, const Job *job, const Plan *plan) {
   check_forbids(run, job);
   check_outcomes(run, job, plan);
   check_offers(run, job, plan);
-  check_bundle(run, job);
-  check_strength(run, job);
+  check_bundle(run, job, plan);
+  check_on_threads(run, job, plan);
+  check_strength(run, job, plan);
+  check_stretched(run, job);
   check_fellows(run, job);
   check_engagement(run, job);
   check_passes(run, job);
-  check_places(run, job);
+  check_places(run, job, plan);
   check_wrenches(run, job, plan);
   check_sentences(run, plan);
   check_readings(run, job, plan);

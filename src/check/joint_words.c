@@ -15,9 +15,13 @@ const char *kilonewton(Run *run, double newton) {
 const char *joint_said(Run *run, const JobJoint *joint) {
   const JointFigures *figures = &joint->figures;
   const Ref *strength = &joint->hardware->strength;
-  return arena_printf(run->arena, "%s (%s%s%s%s%s)", joint->label,
+  const char *stands_in = strength->entry && strength->entry->kind == ENTRY_STRENGTH
+                              ? strength->entry->is.strength.stands_in.s
+                              : NULL;
+  return arena_printf(run->arena, "%s (%s%s%s%s%s%s%s)", joint->label,
                       figures->thread_known ? figures->thread.name : "thread not known",
                       strength->entry ? ", " : "", strength->entry ? strength->entry->name.s : "",
+                      stands_in ? ", " : "", stands_in ? stands_in : "",
                       figures->condition ? ", " : "", figures->condition ? figures->condition : "");
 }
 
@@ -28,6 +32,15 @@ const char *joint_sheet(Run *run, const JobJoint *joint) {
 
 bool joint_is_judged(const JobJoint *joint) {
   return joint->bundle && joint->figures.preload_known && joint->figures.torque > 0;
+}
+
+bool joint_is_in_work(const Plan *plan, const JobJoint *joint) {
+  if (joint->undisturbed) return false;
+  if (plan->steps.n == 0) return true;
+  for (size_t i = 0; i < plan->steps.n; i++)
+    for (size_t j = 0; j < plan->steps.at[i]->joints.n; j++)
+      if (text_is(plan->steps.at[i]->joints.at[j]->name, joint->name)) return true;
+  return false;
 }
 
 bool joint_is_stretched(const JobJoint *joint) {

@@ -14,6 +14,8 @@ const char *kilonewton(Run *run, double newton);
 const char *joint_sheet(Run *run, const JobJoint *joint);
 /* The torque was given, and what it does to the bolt could be worked out. */
 bool joint_is_judged(const JobJoint *joint);
+/* Some step tightens it or one like it at another cylinder; of work without steps, all are. */
+bool joint_is_in_work(const Plan *plan, const JobJoint *joint);
 /* Tightened on purpose by angle, to yield or by stretch: other rules hold. */
 bool joint_is_stretched(const JobJoint *joint);
 

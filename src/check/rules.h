@@ -11,11 +11,13 @@ void check_offers(Run *run, const Job *job, const Plan *plan);
 void check_mates(Run *run, const Job *job);
 void check_needs(Run *run, const Job *job);
 void check_forbids(Run *run, const Job *job);
-void check_strength(Run *run, const Job *job);
+void check_strength(Run *run, const Job *job, const Plan *plan);
+void check_stretched(Run *run, const Job *job); /* by angle, to yield, by stretch */
+void check_on_threads(Run *run, const Job *job, const Plan *plan); /* what is put there */
 void check_fellows(Run *run, const Job *job);
-void check_bundle(Run *run, const Job *job);
+void check_bundle(Run *run, const Job *job, const Plan *plan);
 void check_passes(Run *run, const Job *job);
-void check_places(Run *run, const Job *job);
+void check_places(Run *run, const Job *job, const Plan *plan);
 void check_engagement(Run *run, const Job *job);
 void check_wrenches(Run *run, const Job *job, const Plan *plan);
 void check_sentences(Run *run, const Plan *plan);

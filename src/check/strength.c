@@ -81,6 +81,22 @@ static void near_proof(Run *run, const JobJoint *joint) {
   finding_subject(finding, joint->name);
 }
 
+/* What the joint gains hot stays with it: the stud grows less than what it holds. */
+static void hot_past_proof(Run *run, const JobJoint *joint) {
+  const JointFigures *figures = &joint->figures;
+  if (joint_is_past_proof(joint) || figures->hot_share_low_k <= 1 || figures->share_low_k > 1)
+    return;
+  Finding *finding =
+      finding_add(run, RULE_HOT_PAST_PROOF, torque_place(joint),
+                  "%s: %s of proof cold becomes %s at %s more, when the thread runs easy",
+                  joint_said(run, joint), percent(run, figures->share_low_k),
+                  percent(run, figures->hot_share_low_k),
+                  quantity_print(run->arena, figures->hot_rise, unit_find("K"), 0));
+  finding_subject(finding, joint->name);
+  finding_way_out(run, finding, "ask %s; longer studs and a lower torque gain less",
+                  joint_sheet(run, joint));
+}
+
 static void holds_nothing(Run *run, const JobJoint *joint) {
   const JointFigures *figures = &joint->figures;
   if (!joint_holds_nothing(joint)) return;
@@ -98,12 +114,15 @@ static bool is_repeated(const Job *job, size_t index) {
   return index > 0 && text_is(job->joints.at[index - 1]->name, job->joints.at[index]->name);
 }
 
-void check_strength(Run *run, const Job *job) {
+void check_strength(Run *run, const Job *job, const Plan *plan) {
   for (size_t i = 0; i < job->joints.n; i++) {
     const JobJoint *joint = job->joints.at[i];
     if (!joint_is_judged(joint) || joint_is_stretched(joint) || is_repeated(job, i)) continue;
     past_proof(run, joint);
-    near_proof(run, joint);
+    if (joint_is_in_work(plan, joint)) {
+      near_proof(run, joint);
+      hot_past_proof(run, joint);
+    }
     holds_nothing(run, joint);
   }
 }

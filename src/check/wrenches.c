@@ -44,7 +44,7 @@ static void low_passes(Run *run, const Plan *plan) {
     for (size_t j = 0; j < plan->steps.at[i]->passes.n; j++) {
       const PlanPass *pass = &plan->steps.at[i]->passes.at[j];
       if (pass->kind != PASS_TO || !pass->joint || pass->wrench || pass->joint == told) continue;
-      if (!pass->unit) continue; /* said where it is written */
+      if (!pass->unit) continue;                  /* said where it is written */
       if (!pass->joint->figures.wrench) continue; /* said for the joint as a whole */
       if (joint_is_past_proof(pass->joint) || joint_holds_nothing(pass->joint)) continue;
       told = pass->joint;
@@ -63,6 +63,7 @@ void check_wrenches(Run *run, const Job *job, const Plan *plan) {
     const Wrench *wrench = &job->shop->wrenches.at[i];
     for (size_t j = 0; j < job->joints.n; j++) {
       if (job->joints.at[j]->figures.wrench != wrench) continue;
+      if (!joint_is_in_work(plan, job->joints.at[j])) continue;
       calibration(run, job, wrench);
       break;
     }
@@ -73,6 +74,7 @@ void check_wrenches(Run *run, const Job *job, const Plan *plan) {
     if (text_is(joint->name, last)) continue; /* members of one joint follow each other */
     if (joint_is_past_proof(joint) || joint_holds_nothing(joint)) continue;
     last = joint->name;
+    if (!joint_is_in_work(plan, joint)) continue;
     if (joint->bundle && joint->figures.torque > 0 && !joint->figures.wrench)
       none_in_range(run, job, joint);
   }

@@ -66,6 +66,7 @@ static const char *pass_said(Composer *c, const PlanPass *pass, const JobJoint *
   case PASS_CHECK:
     return pass->text ? pass->text : "check";
   case PASS_OWN:
+  case PASS_RETORQUE:
     break; /* plan puts the joint's own passes in its place */
   }
   return "";
@@ -145,8 +146,9 @@ static void wrench_fields(Composer *c, TorqueCard *card, const JointFigures *fig
 }
 
 static const char *joint_said(Composer *c, const JobJoint *joint) {
-  return joint->instance->id ? arena_printf(c->arena, "%s, %s", joint->label, joint->instance->label)
-                             : joint->label;
+  return joint->instance->id
+             ? arena_printf(c->arena, "%s, %s", joint->label, joint->instance->label)
+             : joint->label;
 }
 
 /* The operations of this step on its one joint and between (turning the engine, a check); of
@@ -177,7 +179,8 @@ static const PlanPass *only_so_far(const PlanStep *step, const JobJoint *joint) 
     const PlanPass *pass = &step->passes.at[i];
     if (pass->joint == joint && pass->kind != PASS_CHECK) last = pass;
   }
-  return last && last->kind == PASS_TO && last->amount < joint->figures.torque * 0.999 ? last : NULL;
+  return last && last->kind == PASS_TO && last->amount < joint->figures.torque * 0.999 ? last
+                                                                                       : NULL;
 }
 
 /* On the card of such a step the final torque would be taken for what to do. */

@@ -37,6 +37,7 @@
   TYPE(BAND, field_band, "a band")                                      /* LimitChoice */          \
   TYPE(MATES, field_mates, "name: value or word lines")                 /* Mates */                \
   TYPE(PASSES, field_passes, "a list of passes")                        /* Passes */               \
+  TYPE(RETORQUE, field_retorque, "a list of passes")                    /* Passes */               \
   TYPE(TIGHTEN, field_tighten, "a list of passes, each with its joint") /* Passes */               \
   TYPE(OPERATION, field_operation, "how far")                  /* Pass; words holds the kind */    \
   TYPE(PLACES, field_places, "name: [x, y] lines")             /* VEC(PlacePoint) */               \

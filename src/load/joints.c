@@ -15,6 +15,8 @@
       OPERATION("angle", PASS_ANGLE, MEASURE_ANGLE, NULL, "turned on by this angle"),              \
       OPERATION("back_off", PASS_BACK_OFF, MEASURE_ANGLE, NULL, "turned back by this angle"),      \
       OPERATION("undo", PASS_UNDO, MEASURE_ANGLE, "all", "undone"),                                \
+      OPERATION("retorque", PASS_RETORQUE, MEASURE_ANGLE, "all",                                   \
+                "tightened again as its sheet asks"),                                              \
       OPERATION("turn_over", PASS_TURN_OVER, MEASURE_ANGLE, NULL, "the engine is turned over"),    \
       OPERATION("check", PASS_CHECK, MEASURE_ANY, NULL, "what to look at before going on"),        \
       FIELD(Pass, only, "only", WORDS, "places; all of the joint if left out")
@@ -116,6 +118,11 @@ void field_passes(Loader *loader, const Field *field, const Pair *pair, void *ob
   read_passes(loader, &pass_shape, pair->value, field->key, &joint->passes);
 }
 
+void field_retorque(Loader *loader, const Field *field, const Pair *pair, void *object) {
+  JointDecl *joint = object;
+  read_passes(loader, &pass_shape, pair->value, field->key, &joint->retorque);
+}
+
 void field_tighten(Loader *loader, const Field *field, const Pair *pair, void *object) {
   StepDecl *step = object;
   read_passes(loader, &tighten_shape, pair->value, field->key, &step->tighten);
@@ -177,7 +184,7 @@ static const Shape into_shape = {
     "thread's hole", into_fields, COUNT(into_fields), sizeof(JointDecl), NOWHERE, NOWHERE, NULL};
 
 static const Field clamped_fields[] = {
-    FIELD(JointDecl, clamped_length, "length", LITERAL, "length clamped under the head",
+    FIELD(JointDecl, clamped_length, "length", EXPR, "length clamped under the head",
           .measure = MEASURE_LENGTH),
     FIELD(JointDecl, clamped_material, "material", REF, "of what is clamped",
           .kind = ENTRY_MATERIAL),
@@ -192,8 +199,23 @@ static const Shape clamped_shape = {"clamped stack",
                                     NOWHERE,
                                     NULL};
 
+static const Field retorque_fields[] = {
+    FIELD(JointDecl, retorque_after, "after", TEXT, "when, as the sheet says", .required = true),
+    {.key = "passes",
+     .type = FIELD_RETORQUE,
+     .doc = "how; to the final torque if left out",
+     .shape = &pass_shape},
+};
+static const Shape retorque_shape = {"tightening again",
+                                     retorque_fields,
+                                     COUNT(retorque_fields),
+                                     sizeof(JointDecl),
+                                     NOWHERE,
+                                     NOWHERE,
+                                     NULL};
+
 /* The first HARDWARE say what is there; then come those that win or lose as one. */
-#define HARDWARE 13
+#define HARDWARE 16
 static const Field joint_fields[] = {
     FIELD(JointDecl, label, "label", TEXT, "what people call it"),
     FIELD(JointDecl, thread, "thread", WORD, "M10x1.25, M6, 1/4-20 UNC"),
@@ -209,9 +231,16 @@ static const Field joint_fields[] = {
     FIELD(JointDecl, shank, "shank", LITERAL, "least diameter of a waisted shank",
           .measure = MEASURE_LENGTH),
     FIELD(JointDecl, hollow, "hollow", LITERAL, "bore of a hollow bolt", .measure = MEASURE_LENGTH),
+    FIELD(JointDecl, length, "length", LITERAL, "length of the screw under its head",
+          .measure = MEASURE_LENGTH),
+    FIELD(JointDecl, scrap_length, "scrap_length", LITERAL,
+          "free length above which the fastener is scrapped", .measure = MEASURE_LENGTH,
+          .extent = EXTENT_EXACT),
+    FIELD(JointDecl, prevailing, "prevailing", LITERAL,
+          "torque that only turns a locking nut or insert", .measure = MEASURE_TORQUE),
     {.key = "clamped",
      .type = FIELD_ONE,
-     .doc = "what stands under the head, for hot preload",
+     .doc = "what stands under the head: for bottoming, stretch, hot preload",
      .shape = &clamped_shape},
     {.key = "places",
      .type = FIELD_PLACES,
@@ -220,6 +249,8 @@ static const Field joint_fields[] = {
           "roles held together: their makers may speak for the joint"),
     FIELD(JointDecl, lubricant, "lubricant", REF, "the condition the torque is for",
           .kind = ENTRY_LUBRICANT, .words = "none|not_stated"),
+    FIELD(JointDecl, under_head, "under_head", REF,
+          "lubricant under the head or nut, where it is another", .kind = ENTRY_LUBRICANT),
     FIELD(JointDecl, threadlock, "threadlock", REF, "threadlocker on the thread",
           .kind = ENTRY_THREADLOCKER, .words = "none"),
     FIELD(JointDecl, torque, "torque", LITERAL, "final torque", .measure = MEASURE_TORQUE),
@@ -229,6 +260,10 @@ static const Field joint_fields[] = {
      .type = FIELD_PASSES,
      .doc = "the way to the final torque",
      .shape = &pass_shape},
+    {.key = "retorque",
+     .type = FIELD_ONE,
+     .doc = "that it is tightened again, and when",
+     .shape = &retorque_shape},
     FIELD(JointDecl, order, "order", WORDS,
           "places in order; proposed from the places if left out"),
     FIELD(JointDecl, adapter, "adapter", LITERAL, "length an adapter adds to the wrench",

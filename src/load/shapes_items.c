@@ -175,20 +175,35 @@ static const Field band_fields[] = {
 };
 PLACED(band_shape, "band of diameters", band_fields, StrengthBand);
 
-static const Field strength_fields[] = {FIELD(StrengthEntry, bands, "bands", LIST,
-                                              "stresses by diameter", .shape = &band_shape,
-                                              .required = true)};
+static const Field strength_fields[] = {
+    FIELD(StrengthEntry, bands, "bands", LIST, "stresses by diameter", .shape = &band_shape,
+          .required = true),
+    FIELD(StrengthEntry, stands_in, "stands_in", TEXT,
+          "what is used for a proof stress that the standard does not give"),
+};
 SHAPE(strength_shape, "strength class", strength_fields, StrengthEntry, NULL);
 
 static const Field lubricant_fields[] = {
     FIELD(LubricantEntry, k, "k", LITERAL, "nut factor, a range", .measure = MEASURE_NUMBER,
-          .extent = EXTENT_BAND, .required = true),
+          .extent = EXTENT_BAND),
     FIELD(LubricantEntry, thread_friction, "thread_friction", LITERAL,
           "friction in the thread, a range", .measure = MEASURE_NUMBER),
     FIELD(LubricantEntry, head_friction, "head_friction", LITERAL,
           "friction under the head, a range", .measure = MEASURE_NUMBER),
 };
-SHAPE(lubricant_shape, "lubricant", lubricant_fields, LubricantEntry, NULL);
+
+/* K, or the two frictions it follows from. */
+static void finish_lubricant(Loader *loader, const Node *map, void *object) {
+  const LubricantEntry *lubricant = object;
+  bool friction =
+      lubricant->thread_friction.kind != EXPR_NONE && lubricant->head_friction.kind != EXPR_NONE;
+  if (lubricant->k.kind != EXPR_NONE || friction) return;
+  Finding *finding = finding_add(loader->run, RULE_MISSING_KEY, map->at,
+                                 "this lubricant has neither k nor both frictions");
+  finding_way_out(loader->run, finding,
+                  "add k: as a range, or thread_friction: and head_friction:");
+}
+SHAPE(lubricant_shape, "lubricant", lubricant_fields, LubricantEntry, finish_lubricant);
 
 static const Field threadlocker_fields[] = {
     FIELD(ThreadlockerEntry, k, "k", LITERAL, "nut factor, a range", .measure = MEASURE_NUMBER,
@@ -222,6 +237,10 @@ static const Field consumable_fields[] = {
           .measure = MEASURE_TIME),
     FIELD(ConsumableEntry, cure, "cure", LITERAL, "time to full strength", .measure = MEASURE_TIME),
     FIELD(ConsumableEntry, cautions, "cautions", REFS, "what to mind", .kind = ENTRY_CAUTION),
+    FIELD(ConsumableEntry, lubricant, "lubricant", REF, "which lubricant it is on a thread",
+          .kind = ENTRY_LUBRICANT),
+    FIELD(ConsumableEntry, threadlocker, "threadlocker", REF,
+          "which threadlocker it is on a thread", .kind = ENTRY_THREADLOCKER),
 };
 SHAPE(consumable_shape, "consumable", consumable_fields, ConsumableEntry, NULL);
 

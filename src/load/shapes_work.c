@@ -278,6 +278,8 @@ static const Field build_fields[] = {
     FIELD(BuildEntry, limits, "limits", LIMITS, "narrower limits than the sheets'"),
     FIELD(BuildEntry, joints, "joints", NAMED, "how a joint is tightened in this job",
           .shape = &joint_shape, .by_pointer = true),
+    FIELD(BuildEntry, undisturbed, "undisturbed", DETAILS,
+          "joints left alone, each with the reason"),
     FIELD(BuildEntry, procedures, "procedures", REFS, "the work", .kind = ENTRY_PROCEDURE),
     FIELD(BuildEntry, settle, "settle", NAMED, "whose sheet holds where two disagree",
           .shape = &settle_shape),

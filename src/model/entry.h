@@ -100,6 +100,7 @@ typedef struct Forbid { Place at; Said part, role; Formula *when; Said why; } Fo
 /* ---- joints ---- */
 
 typedef enum PassKind { PASS_TO, PASS_HAND, PASS_SEAT, PASS_FINAL, PASS_ANGLE, PASS_BACK_OFF, PASS_UNDO, PASS_TURN_OVER, PASS_CHECK,
+  PASS_RETORQUE, /* a step has the joint tightened again as its sheet asks */
   PASS_OWN /* a step names a joint and no operation: all the joint's own passes */ } PassKind;
 typedef struct Pass {
   Place at;
@@ -127,18 +128,24 @@ typedef struct JointDecl {
   Ref into_material;       /* into: {material, engagement, hole_depth} */
   Expr engagement, hole_depth;
   Expr shank, hollow;      /* least diameter of a waisted shank; bore of a hollow bolt */
-  Expr clamped_length;     /* for hot preload and stretch */
+  Expr length;             /* of the screw under its head */
+  Expr scrap_length;       /* free length above which it is scrapped */
+  Expr prevailing;         /* torque that only turns a locking nut or insert */
+  Expr clamped_length;     /* of what lies between head and thread; may be a formula */
   Ref clamped_material, stud_material;
   VEC(PlacePoint) places;
   SaidList parties;        /* roles held together: their makers may speak for the joint */
   /* how it is tightened: wins or loses as one bundle */
   Ref lubricant;           /* id, or the words none, not_stated in lubricant.id */
+  Ref under_head;          /* lubricant under the head or nut where it is another */
   Ref threadlock;          /* id, or none */
   Expr torque;             /* may be a band or toleranced */
   Expr angle;              /* final angle after torque */
   Expr stretch;            /* band of bolt elongation */
   Said method;             /* torque (default) | angle | yield | stretch | hand */
   Passes passes;
+  Said retorque_after;     /* retorque: {after: ..., passes: [...]}; s NULL: not asked for */
+  Passes retorque;
   SaidList order;          /* names of places, or numbers */
   Expr adapter, adapter_angle; /* effective length added to the wrench */
   Formula *when;
@@ -220,11 +227,11 @@ typedef struct PracticeEntry { LimitDecls limits; } PracticeEntry;
 /* ---- fasteners, materials, consumables, cautions ---- */
 
 typedef struct StrengthBand { Place at; Expr over, up_to; Expr proof, yield, tensile; } StrengthBand;
-typedef struct StrengthEntry { VEC(StrengthBand) bands; Said note; } StrengthEntry;
+typedef struct StrengthEntry { VEC(StrengthBand) bands; Said note, stands_in; /* for a proof stress that the standard does not give */ } StrengthEntry;
 typedef struct LubricantEntry { Expr k, thread_friction, head_friction; } LubricantEntry; /* bands */
 typedef struct ThreadlockerEntry { Expr k; Said strength; Expr cure, service_temperature; RefList cautions; SaidList not_on; } ThreadlockerEntry;
 typedef struct MaterialEntry { Expr expansion, modulus, shear, tensile, yield; } MaterialEntry;
-typedef struct ConsumableEntry { Said use; Expr open_time, cure; RefList cautions; } ConsumableEntry;
+typedef struct ConsumableEntry { Said use; Expr open_time, cure; RefList cautions; Ref lubricant, threadlocker; /* what it is on a thread */ } ConsumableEntry;
 typedef struct CautionEntry {
   Said word;            /* danger | warning | caution | notice */
   Said hazard, consequence;
@@ -338,6 +345,7 @@ typedef struct BuildEntry {
   VEC(Settle) settle;
   VEC(Concession) concessions;
   VEC(TargetDecl) targets;
+  VEC(Line2) undisturbed;               /* joints left alone, and why */
   SaidList notes;
   SaidList supplied_by_customer;
 } BuildEntry;

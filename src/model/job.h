@@ -103,13 +103,21 @@ typedef struct JointFigures {
   double proof, yield, tensile;   /* stresses of the class at this diameter */
   double proof_load;
   double torque;                  /* final, nominal; 0: none (hand, stretch) */
+  double torque_low, torque_high; /* the sheet's tolerance */
+  double prevailing_low, prevailing_high; /* of it, only to turn a locking nut */
   const Unit *torque_unit; int torque_places;
   double k_low, k_middle, k_high;
+  double friction_low;            /* in the thread, at low K */
   const char *condition;          /* "engine oil", "medium threadlocker, wet": whose K it is */
   double preload_high_k, preload_middle_k, preload_low_k;
   double share_high_k, share_middle_k, share_low_k; /* of the proof load */
   double yield_share_low_k;       /* tension and torsion together, of yield */
-  double strip_load;              /* of the thread it goes into; 0: not known */
+  double snug_share_middle_k;     /* of proof, by the torque before an angle; 0: not known */
+  bool strip_known;
+  double engagement, strip_load;  /* of the thread it goes into */
+  bool reach_known;               /* how far the screw comes out of what it clamps */
+  double length, stack_low, stack_high, reach_low, reach_high;
+  double hot_rise;                /* K; 0: not known */
   double hot_share_low_k;         /* with the preload gained at the stated rise; 0: not known */
   const Wrench *wrench;           /* of the shop, for the final torque; NULL: none in range */
   double setting;                 /* of that wrench, adapter reckoned in */
@@ -125,6 +133,7 @@ typedef struct JobJoint {
   Words place_names;              /* "1".."8", count of them */
   Words order;                    /* of places; proposed where the sheet gives none */
   bool order_proposed;
+  const Line2 *undisturbed;       /* the build leaves it alone; NULL: it does not */
   JointFigures figures;
 } JobJoint;
 

@@ -58,6 +58,7 @@ typedef struct PlanPass {
   const Unit *unit; int places;
   const char *text;
   const Wrench *wrench; double setting;
+  bool retorque;              /* of the tightening again that the sheet asks for */
   const Pass *decl;
 } PlanPass;
 

@@ -2,8 +2,6 @@
 #include "plan/passes.h"
 #include "plan/work.h"
 
-#include <math.h>
-
 typedef enum Tightness { LOOSE, STARTED, FINAL, DISTURBED } Tightness;
 static const char *const tightness_words[] = {[LOOSE] = "loose",
                                               [STARTED] = "short of its final pass",
@@ -16,11 +14,14 @@ typedef struct Trace {
   Passes asked;   /* the joint's passes that concern it */
   size_t done;    /* of them, since it was last loose */
   bool was_final; /* at its final pass, then undone */
+  size_t again;   /* passes done of tightening again */
+  bool retorqued; /* through with them */
 } Trace;
 
 typedef struct Track {
   JobJoint *joint;
   VEC(Trace) traces; /* same index as joint->place_names */
+  Passes retorque;   /* tightening again, as its sheet asks; none: it does not */
   int last;          /* the last step that worked on it, -1: none */
   bool wrong;        /* reported; what follows from it is not */
   bool worn;         /* reported as used again */
@@ -55,6 +56,7 @@ static void add_track(Play *play, JobJoint *joint) {
   }
   Passes passes = {0};
   joint_passes(arena, joint, &passes);
+  joint_retorque(arena, joint, &track->retorque);
   for (size_t i = 0; i < joint->place_names.n; i++) {
     Trace trace = {0};
     for (size_t p = 0; p < passes.n; p++) {
@@ -66,60 +68,6 @@ static void add_track(Play *play, JobJoint *joint) {
   }
   vec_push(arena, &play->tracks, track);
   map_put(play->by_key, track_key(play, joint), track);
-}
-
-static bool is_near(double a, double b) {
-  return fabs(a - b) <= 1e-6 * fabs(b);
-}
-
-/* The pass the sheet asks for and the one done are the same. */
-static bool is_same(const JobJoint *joint, const Pass *asked, const PlanPass *done) {
-  double torque = joint->figures.torque, amount = 0;
-  bool has_amount = expr_si(&asked->amount, &amount);
-  if (asked->kind == PASS_FINAL && done->kind == PASS_TO)
-    return torque > 0 && is_near(done->amount, torque);
-  if (asked->kind == PASS_TO && done->kind == PASS_FINAL)
-    return has_amount && is_near(amount, torque);
-  if (asked->kind != done->kind) return false;
-  bool measured = done->kind == PASS_TO || done->kind == PASS_ANGLE || done->kind == PASS_BACK_OFF;
-  return !measured || (has_amount && is_near(done->amount, amount));
-}
-
-static const char *amount_print(Arena *arena, const JobJoint *joint, PassKind kind,
-                                const char *amount) {
-  switch (kind) {
-  case PASS_TO:
-    return arena_printf(arena, "to %s", amount);
-  case PASS_HAND:
-    return "by hand";
-  case PASS_SEAT:
-    return "to its seat";
-  case PASS_FINAL:
-    if (!(joint->figures.torque > 0)) return "to final";
-    return arena_printf(arena, "to final (%s)",
-                        quantity_print(arena, joint->figures.torque, joint->figures.torque_unit,
-                                       joint->figures.torque_places));
-  case PASS_ANGLE:
-    return arena_printf(arena, "on by %s", amount);
-  case PASS_BACK_OFF:
-    return arena_printf(arena, "back by %s", amount);
-  case PASS_UNDO:
-    return "undo";
-  default:
-    return "";
-  }
-}
-
-static const char *asked_print(Arena *arena, const JobJoint *joint, const Pass *pass) {
-  const char *amount =
-      pass->amount.kind == EXPR_LITERAL ? literal_print(arena, &pass->amount.literal) : "";
-  return amount_print(arena, joint, pass->kind, amount);
-}
-
-static const char *done_print(Arena *arena, const JobJoint *joint, const PlanPass *pass) {
-  const char *amount =
-      pass->unit ? quantity_print(arena, pass->amount, pass->unit, pass->places) : "";
-  return amount_print(arena, joint, pass->kind, amount);
 }
 
 static void wrong(Play *play, Track *track, int step, const PlanPass *pass, const Trace *trace,
@@ -165,11 +113,57 @@ static void used_again(Play *play, Track *track, int step, const Trace *trace) {
 /* A fastener that is tight is checked or tightened again from some pass on. */
 static bool again(const JobJoint *joint, Trace *trace, const PlanPass *pass) {
   for (size_t i = trace->asked.n; i-- > 0;) {
-    if (!is_same(joint, &trace->asked.at[i], pass)) continue;
+    if (!pass_is_same(joint, &trace->asked.at[i], pass)) continue;
     trace->done = i + 1;
     return true;
   }
   return false;
+}
+
+/* What was turned on by an angle stays stretched: a second angle comes on top of the first. */
+static void turned_on(Play *play, Track *track, int step) {
+  const JobJoint *joint = track->joint;
+  if (track->worn) return;
+  track->worn = true;
+  Run *run = play->planner->run;
+  Finding *finding =
+      finding_add(run, RULE_REUSED_STRETCH, play->planner->plan->steps.at[step]->decl->at,
+                  "%s turns %s on by their angle once more, and they have had it",
+                  step_print(play->planner, step), joint->label);
+  finding_subject(finding, joint->name);
+  if (joint->bundle) finding_note(run, finding, joint->bundle->at, "the angle is asked for here");
+  finding_way_out(run, finding,
+                  "leave it out; where they come off, write `undo: all` before, and fit new ones");
+}
+
+static void not_yet_tight(Play *play, Track *track, int step, const char *place) {
+  if (track->wrong) return;
+  track->wrong = true;
+  Run *run = play->planner->run;
+  Finding *finding =
+      finding_add(run, RULE_TIGHTENED_WRONG, play->planner->plan->steps.at[step]->decl->at,
+                  "%s tightens %s again, and place %s is not tight yet",
+                  step_print(play->planner, step), track->joint->label, place);
+  finding_subject(finding, track->joint->name);
+  finding_way_out(run, finding, "put it after the step with the joint's own passes");
+}
+
+/* One pass of tightening again; they come from the sheet, in its order. */
+static void do_again(Play *play, Track *track, int step, size_t place) {
+  Trace *trace = &track->traces.at[place];
+  const char *name = track->joint->place_names.at[place];
+  bool tight = trace->now == FINAL || trace->now == DISTURBED;
+  if (!tight && !trace->again) not_yet_tight(play, track, step, name);
+  size_t asked = 0;
+  for (size_t i = 0; i < track->retorque.n; i++) asked += concerns(&track->retorque.at[i], name);
+  trace->retorqued = ++trace->again >= asked;
+  if (trace->retorqued) trace->again = 0;
+  trace->now = trace->retorqued ? FINAL : STARTED;
+}
+
+static bool is_turned(const JobJoint *joint) {
+  const char *method = joint->bundle ? joint->bundle->method.s : NULL;
+  return text_is(method, "angle") || text_is(method, "yield");
 }
 
 static bool is_first_by_hand(const Trace *trace, const PlanPass *pass) {
@@ -180,11 +174,17 @@ static bool is_first_by_hand(const Trace *trace, const PlanPass *pass) {
 static void do_pass(Play *play, Track *track, int step, const PlanPass *pass, size_t place) {
   Trace *trace = &track->traces.at[place];
   const JobJoint *joint = track->joint;
-  bool due = trace->done < trace->asked.n && is_same(joint, &trace->asked.at[trace->done], pass);
+  if (pass->retorque) {
+    do_again(play, track, step, place);
+    return;
+  }
+  bool due =
+      trace->done < trace->asked.n && pass_is_same(joint, &trace->asked.at[trace->done], pass);
   if (pass->kind == PASS_UNDO && !due) {
     trace->was_final = trace->was_final || trace->now == FINAL;
     trace->now = LOOSE;
-    trace->done = 0;
+    trace->done = trace->again = 0;
+    trace->retorqued = false;
     return;
   }
   if (trace->now == LOOSE) used_again(play, track, step, trace);
@@ -197,6 +197,7 @@ static void do_pass(Play *play, Track *track, int step, const PlanPass *pass, si
     return;
   }
   bool tight = trace->now == FINAL || trace->now == DISTURBED;
+  if (tight && pass->kind == PASS_ANGLE && is_turned(joint)) turned_on(play, track, step);
   if (tight ? !again(joint, trace, pass) : !due) {
     wrong(play, track, step, pass, trace, joint->place_names.at[place]);
     trace->done = trace->asked.n;
@@ -204,6 +205,23 @@ static void do_pass(Play *play, Track *track, int step, const PlanPass *pass, si
     trace->done++;
   }
   trace->now = trace->done == trace->asked.n ? FINAL : STARTED;
+}
+
+/* A joint that the build leaves alone, and a step that does not. */
+static bool is_left_alone(Play *play, Track *track, int step) {
+  const JobJoint *joint = track->joint;
+  if (!joint->undisturbed) return false;
+  if (track->wrong) return true;
+  track->wrong = true;
+  Run *run = play->planner->run;
+  Finding *finding =
+      finding_add(run, RULE_TIGHTENED_WRONG, play->planner->plan->steps.at[step]->decl->at,
+                  "%s works on %s, which the build leaves undisturbed",
+                  step_print(play->planner, step), joint->label);
+  finding_subject(finding, joint->name);
+  finding_note(run, finding, joint->undisturbed->at, "it says so here");
+  finding_way_out(run, finding, "take it out of `undisturbed:`, or leave the step out");
+  return true;
 }
 
 static void disturb(Play *play, int step) {
@@ -217,6 +235,7 @@ static void disturb(Play *play, int step) {
     tell_unknown(planner, it->procedure, &it->decl->disturbs, "joint", &planner->joint_names);
   for (size_t i = 0; i < joints.n; i++) {
     Track *track = map_find(play->by_key, track_key(play, joints.at[i]));
+    if (is_left_alone(play, track, step)) continue;
     track->last = step;
     for (size_t t = 0; t < track->traces.n; t++) track->traces.at[t].now = DISTURBED;
   }
@@ -228,6 +247,7 @@ static void tighten(Play *play, int step) {
     const PlanPass *pass = &it->passes.at[p];
     if (!pass->joint) continue;
     Track *track = map_find(play->by_key, track_key(play, pass->joint));
+    if (is_left_alone(play, track, step)) continue;
     track->last = step;
     for (size_t f = 0; f < pass->fasteners.n; f++) {
       for (size_t i = 0; i < track->traces.n; i++) {
@@ -303,10 +323,47 @@ static bool is_wanted(const Play *play, const Track *track) {
   return false;
 }
 
+/* All that an undisturbed joint holds together is fitted by this work: it cannot be. */
+static void check_left_alone(Play *play, Track *track) {
+  const JobJoint *joint = track->joint;
+  const SaidList *parties = &joint->hardware->parties;
+  if (!joint->undisturbed || track->wrong || parties->n < 2) return;
+  for (size_t i = 0; i < parties->n; i++)
+    if (!role_is_worked(play->planner, parties->at[i].s)) return;
+  Run *run = play->planner->run;
+  Finding *finding = finding_add(
+      run, RULE_NOT_TIGHTENED, joint->undisturbed->at,
+      "the build leaves %s undisturbed, and this work fits all that they hold", joint->label);
+  finding_subject(finding, joint->name);
+  finding_way_out(run, finding, "take it out of `undisturbed:` and tighten it in a step");
+}
+
+/* Its sheet wants it tightened again, and nobody has. */
+static void check_retorque(Play *play, const Track *track) {
+  Run *run = play->planner->run;
+  const JobJoint *joint = track->joint;
+  bool due = false;
+  for (size_t i = 0; i < track->traces.n; i++)
+    due = due || (track->traces.at[i].now == FINAL && !track->traces.at[i].retorqued);
+  if (!due || !track->retorque.n || track->wrong) return;
+  Finding *finding = finding_add(
+      run, RULE_RETORQUE_LATER, joint->bundle->retorque_after.at,
+      "%s%s: its sheet has it tightened again %s; no step of this packet does", joint->label,
+      instance_tail(run->arena, joint->instance), joint->bundle->retorque_after.s);
+  finding_subject(finding, joint->name);
+  finding_way_out(run, finding,
+                  "add a step with `tighten: [{joint: %s, retorque: all}]`, or agree a date with "
+                  "the customer",
+                  joint->name);
+}
+
 static void at_end(Play *play) {
   Planner *planner = play->planner;
   for (size_t i = 0; i < play->tracks.n; i++) {
     Track *track = play->tracks.at[i];
+    check_left_alone(play, track);
+    if (track->last >= 0) check_retorque(play, track);
+    if (track->joint->undisturbed) continue;
     if (track->wrong || !track->joint->bundle || !is_wanted(play, track)) continue;
     const char *places = short_places(planner->arena, track, false);
     if (!places) continue;

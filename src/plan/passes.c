@@ -20,6 +20,15 @@ void joint_passes(Arena *arena, const JobJoint *joint, Passes *out) {
   vec_push(arena, out, angle);
 }
 
+void joint_retorque(Arena *arena, const JobJoint *joint, Passes *out) {
+  const JointDecl *bundle = joint->bundle;
+  if (!bundle || !bundle->retorque_after.s) return;
+  for (size_t i = 0; i < bundle->retorque.n; i++) vec_push(arena, out, bundle->retorque.at[i]);
+  if (out->n > 0) return;
+  Pass pass = {.at = bundle->retorque_after.at, .kind = PASS_FINAL};
+  vec_push(arena, out, pass);
+}
+
 static double setting_for(const JobJoint *joint, const Wrench *wrench, double torque) {
   double length = 0, adapter = 0, angle = 0;
   expr_si(&joint->bundle->adapter_angle, &angle);
@@ -117,6 +126,29 @@ static void add_joint(Planner *planner, PlanStep *step, JobJoint *joint) {
   vec_push(planner->arena, &step->joints, joint);
 }
 
+/* Those of the joint's sheet, on the places that the step names. */
+static void add_passes(Planner *planner, PlanStep *step, JobJoint *joint, const Pass *decl,
+                       const Passes *passes) {
+  for (size_t p = 0; p < passes->n; p++) {
+    Pass *own = arena_copy(planner->arena, &passes->at[p], sizeof *own);
+    if (own->only.n == 0) own->only = decl->only;
+    add_pass(planner, step, joint, own, decl->only.n > 0 ? &decl->joint : NULL);
+    step->passes.at[step->passes.n - 1].retorque = decl->kind == PASS_RETORQUE;
+  }
+}
+
+static void not_asked_again(Planner *planner, const PlanStep *step, const JobJoint *joint,
+                            const Pass *decl) {
+  if (!joint->bundle) return; /* nobody says how it is tightened at all: reported */
+  Run *run = planner->run;
+  Finding *finding = finding_add(run, RULE_TIGHTENED_WRONG, decl->at,
+                                 "step %d (%s) tightens %s again; its sheet does not ask for it",
+                                 step->number, step->id, joint->label);
+  finding_subject(finding, joint->name);
+  finding_note(run, finding, joint->bundle->at, "how it is tightened stands here");
+  finding_way_out(run, finding, "give the joint `retorque: {after: ...}` as its sheet has it");
+}
+
 static void add_tightening(Planner *planner, PlanStep *step, const Pass *decl) {
   if (!decl->joint.s) {
     add_pass(planner, step, NULL, decl, NULL);
@@ -130,17 +162,17 @@ static void add_tightening(Planner *planner, PlanStep *step, const Pass *decl) {
   for (size_t i = 0; i < joints.n; i++) {
     JobJoint *joint = joints.at[i];
     add_joint(planner, step, joint);
-    if (decl->kind != PASS_OWN) {
+    if (decl->kind != PASS_OWN && decl->kind != PASS_RETORQUE) {
       add_pass(planner, step, joint, decl, &decl->joint);
       continue;
     }
     Passes passes = {0};
-    joint_passes(planner->arena, joint, &passes);
-    for (size_t p = 0; p < passes.n; p++) {
-      Pass *own = arena_copy(planner->arena, &passes.at[p], sizeof *own);
-      if (own->only.n == 0) own->only = decl->only;
-      add_pass(planner, step, joint, own, decl->only.n > 0 ? &decl->joint : NULL);
-    }
+    if (decl->kind == PASS_OWN)
+      joint_passes(planner->arena, joint, &passes);
+    else
+      joint_retorque(planner->arena, joint, &passes);
+    if (decl->kind == PASS_RETORQUE && passes.n == 0) not_asked_again(planner, step, joint, decl);
+    add_passes(planner, step, joint, decl, &passes);
   }
 }
 

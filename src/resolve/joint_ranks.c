@@ -66,6 +66,9 @@ const JointDecl *joint_hardware(Resolver *r, const char *name, const JointRecord
     if (all->engagement.kind == EXPR_NONE) all->engagement = more->engagement;
     if (all->hole_depth.kind == EXPR_NONE) all->hole_depth = more->hole_depth;
     if (all->clamped_length.kind == EXPR_NONE) all->clamped_length = more->clamped_length;
+    if (all->length.kind == EXPR_NONE) all->length = more->length;
+    if (all->scrap_length.kind == EXPR_NONE) all->scrap_length = more->scrap_length;
+    if (all->prevailing.kind == EXPR_NONE) all->prevailing = more->prevailing;
     if (!all->clamped_material.id) all->clamped_material = more->clamped_material;
     if (!all->stud_material.id) all->stud_material = more->stud_material;
     if (!all->places.n) {
@@ -98,6 +101,8 @@ static double half_digit(const Literal *literal) {
 /* "46 N.m" and "34 lbf.ft" are one torque in two prints. */
 static bool bundles_agree(const JointDecl *a, const JointDecl *b) {
   if (!text_is(a->lubricant.id, b->lubricant.id)) return false;
+  if ((a->under_head.id || b->under_head.id) && !text_is(a->under_head.id, b->under_head.id))
+    return false;
   const char *lock_a = a->threadlock.id ? a->threadlock.id : "none";
   const char *lock_b = b->threadlock.id ? b->threadlock.id : "none";
   if (!text_is(lock_a, lock_b)) return false;

@@ -54,6 +54,13 @@ static void put_in_order(Resolver *r, JobJoint *joint) {
     vec_push(r->arena, &joint->order, joint->place_names.at[by_place ? order[i] : i]);
 }
 
+static const Line2 *undisturbed(const Resolver *r, const char *name) {
+  const BuildEntry *build = r->job->build;
+  for (size_t i = 0; i < build->undisturbed.n; i++)
+    if (text_is(build->undisturbed.at[i].label, name)) return &build->undisturbed.at[i];
+  return NULL;
+}
+
 static void settle_one(Resolver *r, const char *name) {
   JointRecords records = {0};
   const JointRecord *from = NULL, *bundle = NULL;
@@ -73,6 +80,7 @@ static void settle_one(Resolver *r, const char *name) {
     joint->hardware = hardware;
     joint->hardware_entry = from->entry;
     joint->losers = losers;
+    joint->undisturbed = undisturbed(r, name);
     if (bundle) {
       joint->bundle = bundle->decl;
       joint->winner = (Voice){bundle->entry, bundle->decl->page.s, bundle->rank, bundle->decl->at,
@@ -134,6 +142,17 @@ static void check_settled(Resolver *r, const Words *known) {
   }
 }
 
+static void check_undisturbed(Resolver *r, const Words *known) {
+  for (size_t i = 0; i < r->job->build->undisturbed.n; i++) {
+    const Line2 *line = &r->job->build->undisturbed.at[i];
+    if (text_has(known, line->label)) continue;
+    Finding *finding =
+        finding_add(r->run, RULE_UNKNOWN_NAME, line->at,
+                    "the build leaves %s undisturbed; there is no such joint", line->label);
+    resolve_suggest(r->run, finding, line->label, known);
+  }
+}
+
 void resolve_joints(Resolver *r) {
   Words names = {0};
   names_in(r, &r->job->engine->joints, &names);
@@ -150,4 +169,5 @@ void resolve_joints(Resolver *r) {
     check_kit(r, part, &names);
   }
   check_settled(r, &names);
+  check_undisturbed(r, &names);
 }

@@ -77,9 +77,13 @@ double joint_equivalent_stress(double preload, double thread_torque, double area
 
 double joint_share_of_yield(const Thread *thread, double area, double preload, double k,
                             double yield) {
+  return joint_yield_share(thread, area, preload, joint_friction_of_k(thread, k), 0.0, yield);
+}
+
+double joint_yield_share(const Thread *thread, double area, double preload, double friction,
+                         double prevailing, double yield) {
   double d2 = thread_pitch_diameter(thread->major, thread->pitch);
-  double friction = joint_friction_of_k(thread, k);
-  double torque = joint_thread_torque(preload, thread->pitch, d2, friction);
+  double torque = joint_thread_torque(preload, thread->pitch, d2, friction) + prevailing;
   return joint_equivalent_stress(preload, torque, area) / yield;
 }
 

@@ -41,6 +41,10 @@ double joint_equivalent_stress(double preload, double thread_torque, double area
  * thread and head. */
 double joint_share_of_yield(const Thread *thread, double area, double preload, double k,
                             double yield);
+/* The same with the thread's friction known, and a locking nut's prevailing torque, N.m, which
+ * twists the shank too. */
+double joint_yield_share(const Thread *thread, double area, double preload, double friction,
+                         double prevailing, double yield);
 
 /* Elastic bodies: N/m, Pa, m2, m. */
 double joint_stiffness(double modulus, double area, double length); /* E A / L */
