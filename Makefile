@@ -4,6 +4,8 @@
 # make bless CASE=name   takes what the program says now as that case's expected text
 # make fuzz SECONDS=60   each fuzz target that long
 # make faults            memory, files and calls of the system failing in turn
+# make mistakes          what is said of mistakes planted in the builds and specs
+# make coverage, make bench
 # make install PREFIX=/usr/local DESTDIR=   program, library, pages, completion
 # make deb      out/sheaf_VERSION_ARCHITECTURE.deb
 # make format, make clean
@@ -25,7 +27,7 @@ LIBRARY = $(CURDIR)
 # python3-munkres is what python3-fonttools takes in place of all of scipy.
 NEEDS      = gcc libc6-dev libyaml-dev libhpdf-dev libmd-dev \
   python3 python3-munkres python3-fonttools fonts-dejavu-core
-TEST_NEEDS = $(NEEDS) clang libcmocka-dev poppler-utils qpdf units freecad-common \
+TEST_NEEDS = $(NEEDS) clang libclang-rt-dev libcmocka-dev poppler-utils qpdf units freecad-common \
   python3-yaml python3-jsonschema
 
 STANDARD = -std=c11 -D_POSIX_C_SOURCE=200809L -ffp-contract=off
@@ -97,6 +99,22 @@ $(OUT)/tests/faults/shim.so: tests/faults/shim.c
 	@mkdir -p $(@D)
 	$(CC) -std=gnu11 -O1 -g -Wall -Wextra -shared -fPIC -o $@ $<
 
+# Mistakes planted in copies of the builds and specs, and harmless changes.
+mistakes: all
+	@tests/mistakes/run $(OUT)/sheaf $(OUT)/mistakes
+
+coverage:
+	@$(MAKE) --no-print-directory -s OUT=out/coverage CC=gcc \
+	  CFLAGS='-O0 -g --coverage -fprofile-abs-path' programs
+	@tests/coverage out/coverage
+
+bench: all $(OUT)/tests/bench/floor
+	@tests/bench/run $(OUT)
+
+$(OUT)/tests/bench/%: tests/bench/%.c $(ARCHIVE)
+	@mkdir -p $(@D)
+	$(COMPILE) -o $@ $< $(ARCHIVE) $(LIBS)
+
 # Fuzz targets bring their own main; all the program is built to be watched.
 FUZZ = $(patsubst tests/%.c,out/fuzz/tests/%,$(wildcard tests/fuzz/fuzz_*.c))
 fuzz:
@@ -152,6 +170,6 @@ format:
 clean:
 	rm -rf out
 
-.PHONY: all always programs fuzz faults demo test schema bless install format clean
+.PHONY: all always programs fuzz faults mistakes coverage bench demo test schema bless install format clean
 .DELETE_ON_ERROR:
 -include $(OBJECTS:.o=.d) $(TESTS:=.d)
