@@ -106,11 +106,16 @@ static Block *block_add(Arena *arena, size_t size) {
   return block;
 }
 
+/* What a piece takes of its block. */
+static size_t rounded(size_t size) {
+  return (size + GUARD_GAP + ALIGNMENT - 1) / ALIGNMENT * ALIGNMENT;
+}
+
 void *arena_alloc(Arena *arena, size_t size) {
   if (arena->fail_after > 0 && --arena->fail_after == 0) arena_give_up(arena);
   if (size > ARENA_MOST) arena_give_up(arena);
   if (size == 0) size = 1;
-  size_t taken = (size + GUARD_GAP + ALIGNMENT - 1) / ALIGNMENT * ALIGNMENT;
+  size_t taken = rounded(size);
   Block *block = arena->newest;
   if (!block || block->size - block->used < taken) {
     block = block_add(arena, taken > BLOCK_SIZE ? taken : BLOCK_SIZE);
@@ -119,6 +124,17 @@ void *arena_alloc(Arena *arena, size_t size) {
   block->used += taken;
   GUARD_OPEN(at, size);
   return at;
+}
+
+bool arena_extend(Arena *arena, void *at, size_t size, size_t wanted) {
+  Block *block = arena->newest;
+  /* Guarded, a piece always moves, so that a pointer gone stale is noticed. */
+  if (GUARD_GAP > 0 || !block || arena->fail_after > 0) return false;
+  size_t taken = rounded(size), more = wanted > ARENA_MOST ? ARENA_MOST : rounded(wanted);
+  if ((char *)block->bytes + block->used - taken != at) return false;
+  if (block->size - block->used < more - taken) return false;
+  block->used += more - taken;
+  return true;
 }
 
 void *arena_copy(Arena *arena, const void *from, size_t size) {

@@ -3,6 +3,7 @@
 #define SHEAF_BASE_ARENA_H
 
 #include <stdarg.h>
+#include <stdbool.h>
 #include <stddef.h>
 
 typedef struct Arena Arena;
@@ -14,6 +15,9 @@ void arena_free(Arena *arena);
  * bound (ARENA_MOST bytes) runs out, the handler set below is called and must not return; the
  * default prints one line and exits with status 2. */
 void *arena_alloc(Arena *arena, size_t size);
+/* Makes the piece that was handed out last longer where it stands; false: it is not the last, or
+ * there is no room behind it. */
+bool arena_extend(Arena *arena, void *at, size_t size, size_t wanted);
 void *arena_copy(Arena *arena, const void *from, size_t size);
 char *arena_text(Arena *arena, const char *from, size_t length); /* adds the NUL */
 #if defined(__GNUC__)

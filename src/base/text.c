@@ -14,10 +14,14 @@ void text_add_n(Text *text, const char *more, size_t length) {
   if (wanted > text->room) {
     size_t room = text->room * 2 > wanted ? text->room * 2 : wanted;
     if (room < 64) room = 64;
-    char *grown = arena_alloc(text->arena, room);
-    if (text->n > 0) memcpy(grown, text->at, text->n);
-    text->at = grown;
-    text->room = room;
+    if (text->n > 0 && arena_extend(text->arena, text->at, text->room, room)) {
+      text->room = room;
+    } else {
+      char *grown = arena_alloc(text->arena, room);
+      if (text->n > 0) memcpy(grown, text->at, text->n);
+      text->at = grown;
+      text->room = room;
+    }
   }
   memcpy(text->at + text->n, more, length);
   text->n += length;
