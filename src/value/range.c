@@ -129,14 +129,14 @@ static bool is_better(const Sweep *sweep, Side side, double a, double than) {
   return step > grain(sweep) * 1e-3;
 }
 
-/* One leaf at low, middle and high: the best for that side stays. */
+/* One leaf at low, middle and high: the best for that side stays. best: the result at x. */
 static bool sweep_leaf(Sweep *sweep, Side side, size_t index, double *best) {
   const Input *input = &sweep->inputs.at[index];
   const double points[] = {input->low, input->middle, input->high};
-  double result[3], chosen = sweep->x[index];
+  double result[3], chosen = sweep->x[index], here = *best;
   bool changed = false;
   for (int i = 0; i < 3; i++) {
-    result[i] = look_at(sweep, index, points[i]);
+    result[i] = points[i] == sweep->x[index] ? here : look_at(sweep, index, points[i]);
     if (!is_better(sweep, side, result[i], *best)) continue;
     *best = result[i];
     chosen = points[i];
