@@ -1,30 +1,15 @@
-/* Torque cards at their step, and the sheet of all joints at a glance. */
-#include "compose/composer.h"
+/* Torque cards at their step, and the sequence of several joints. */
+#include "compose/joint_texts.h"
 
-#include "base/decimal.h"
 #include "model/job_words.h"
 
 #include <math.h>
 #include <string.h>
 
-static const char *percent(Composer *c, double share) {
-  return decimal_print(c->arena, share * 100, 0);
-}
-
-static const char *other_unit(Composer *c, double si, const Unit *unit) {
-  const Unit *other = unit_other(unit, si);
-  return other ? quantity_print(c->arena, si, other, other == unit_find("lbf.in") ? 0 : 1) : "";
-}
-
-static const char *torque_said(Composer *c, const JointFigures *figures) {
-  if (!(figures->torque > 0)) return "by hand";
-  return quantity_print(c->arena, figures->torque, figures->torque_unit, figures->torque_places);
-}
-
 static const char *amount_said(Composer *c, const PlanPass *pass) {
   const char *own = quantity_print(c->arena, pass->amount, pass->unit, pass->places);
   const char *other = pass->kind == PASS_TO || pass->kind == PASS_FINAL
-                          ? other_unit(c, pass->amount, pass->unit)
+                          ? joint_other_unit(c, pass->amount, pass->unit)
                           : "";
   return other[0] ? arena_printf(c->arena, "%s (%s)", own, other) : own;
 }
@@ -36,20 +21,23 @@ static const char *turns_said(Composer *c, const PlanPass *pass) {
   return turns && !one ? arena_printf(c->arena, "%ss", said) : said;
 }
 
-static const char *wrench_said(const Wrench *wrench) {
-  return wrench ? said_or(&wrench->id, wrench->name) : NULL;
+static const char *until_stretched(Composer *c, const JobJoint *joint) {
+  if (!joint_is_by_stretch(joint)) return "tighten";
+  return arena_printf(c->arena, "until it is %s longer",
+                      literal_print(c->arena, &joint->bundle->stretch.literal));
 }
 
 /* One operation in words a hand can follow. */
 static const char *pass_said(Composer *c, const PlanPass *pass, const JobJoint *card) {
   const Wrench *wrench = pass->wrench;
   const char *with = wrench && wrench != card->figures.wrench
-                         ? arena_printf(c->arena, ", wrench %s", wrench_said(wrench))
+                         ? arena_printf(c->arena, ", wrench %s", joint_wrench(wrench))
                          : "";
   switch (pass->kind) {
   case PASS_TO:
     return arena_printf(c->arena, "to %s%s", amount_said(c, pass), with);
   case PASS_FINAL:
+    if (!(pass->amount > 0)) return until_stretched(c, pass->joint);
     return arena_printf(c->arena, "final, to %s%s", amount_said(c, pass), with);
   case PASS_HAND:
     return "hand tight";
@@ -72,12 +60,6 @@ static const char *pass_said(Composer *c, const PlanPass *pass, const JobJoint *
   return "";
 }
 
-static const char *listed(Composer *c, const Words *words) {
-  Text text = text_new(c->arena);
-  for (size_t i = 0; i < words->n; i++) text_addf(&text, "%s%s", i ? ", " : "", words->at[i]);
-  return text_done(&text);
-}
-
 /* A fastener is called by its turn in the order, as the figure numbers it: one numbering
  * on the whole card, whatever the sheet calls the places. */
 static const char *turn_said(Composer *c, const JobJoint *joint, const char *place) {
@@ -93,62 +75,14 @@ static Words turns_of(Composer *c, const PlanPass *pass) {
   return turns;
 }
 
-static const char *count_said(Composer *c, const JobJoint *joint) {
-  const WholeNumber *count = &joint->hardware->count;
-  return arena_printf(c->arena, "%ld", count->said ? count->n : 1L);
-}
-
-static const char *lubricant_said(const JobJoint *joint) {
-  const JointDecl *bundle = joint->bundle;
-  if (!bundle || !bundle->lubricant.id) return "not stated";
-  if (bundle->lubricant.entry) return bundle->lubricant.entry->name.s;
-  return text_is(bundle->lubricant.id, "none") ? "none: clean and dry" : "not stated";
-}
-
-static const char *threadlock_said(const JobJoint *joint) {
-  const JointDecl *bundle = joint->bundle;
-  return bundle && bundle->threadlock.entry ? bundle->threadlock.entry->name.s : "none";
-}
-
-static const char *reuse_said(const JobJoint *joint) {
-  const char *reuse = joint->hardware->reuse.s;
-  if (text_is(reuse, "new")) return "new each time";
-  if (text_is(reuse, "limit")) return "within its length limit";
-  return "may be used again";
-}
-
-static const char *share_said(Composer *c, const JointFigures *figures) {
-  if (!figures->preload_known || !(figures->torque > 0)) return NULL;
-  return arena_printf(c->arena, "preload %s kN, %s %% of proof (%s to %s)",
-                      decimal_print(c->arena, figures->preload_middle_k / 1000, 1),
-                      percent(c, figures->share_middle_k), percent(c, figures->share_high_k),
-                      percent(c, figures->share_low_k));
-}
-
-/* As the sheet's torque without an adapter; with one, to three figures: 15.65 N.m
- * must not become 16. */
-static const char *setting_said(Composer *c, const JointFigures *figures) {
-  if (!figures->wrench) return "";
-  double setting = unit_from_si(figures->torque_unit, figures->setting);
-  bool same = fabs(figures->setting - figures->torque) < 1e-9;
-  int places = same ? figures->torque_places : setting < 10 ? 2 : setting < 100 ? 1 : 0;
-  return quantity_print(c->arena, figures->setting, figures->torque_unit, places);
-}
-
 static void wrench_fields(Composer *c, TorqueCard *card, const JointFigures *figures) {
   const Wrench *wrench = figures->wrench;
   if (!wrench) return;
-  card->wrench = arena_printf(c->arena, "%s, %s", wrench_said(wrench),
+  card->wrench = arena_printf(c->arena, "%s, %s", joint_wrench(wrench),
                               wrench->range.kind == EXPR_LITERAL
                                   ? literal_print(c->arena, &wrench->range.literal)
                                   : "range not given");
-  card->setting = setting_said(c, figures);
-}
-
-static const char *joint_said(Composer *c, const JobJoint *joint) {
-  return joint->instance->id
-             ? arena_printf(c->arena, "%s, %s", joint->label, joint->instance->label)
-             : joint->label;
+  card->setting = joint_setting(c, figures);
 }
 
 /* The operations of this step on its one joint and between (turning the engine, a check); of
@@ -168,7 +102,7 @@ static void passes(Composer *c, TorqueCard *card, const PlanStep *step, const Jo
 static const char *order_said(Composer *c, const JobJoint *joint) {
   if (strspn(joint->order.at[0], "0123456789") == strlen(joint->order.at[0]))
     return arena_printf(c->arena, "1 to %zu", joint->order.n);
-  return listed(c, &joint->order);
+  return joint_listed(c, &joint->order);
 }
 
 /* The torque that a step leaves the joint at, where that is short of the final one; NULL: it is
@@ -187,9 +121,9 @@ static const PlanPass *only_so_far(const PlanStep *step, const JobJoint *joint) 
 static void take_so_far(Composer *c, TorqueCard *card, const JobJoint *joint,
                         const PlanPass *pass) {
   card->share = arena_printf(c->arena, "only so far here: the final torque is %s",
-                             torque_said(c, &joint->figures));
+                             joint_torque_said(c, joint));
   card->torque = quantity_print(c->arena, pass->amount, pass->unit, pass->places);
-  card->other = other_unit(c, pass->amount, pass->unit);
+  card->other = joint_other_unit(c, pass->amount, pass->unit);
   if (!pass->wrench) return;
   JointFigures figures = joint->figures;
   figures.wrench = pass->wrench;
@@ -200,24 +134,58 @@ static void take_so_far(Composer *c, TorqueCard *card, const JobJoint *joint,
   wrench_fields(c, card, &figures);
 }
 
+static bool is_final_here(const PlanStep *step, const JobJoint *joint) {
+  for (size_t i = 0; i < step->passes.n; i++)
+    if (step->passes.at[i].joint == joint && step->passes.at[i].kind == PASS_FINAL) return true;
+  return false;
+}
+
+/* Fasteners that are measured: by how much each gets longer, and when it is scrapped. */
+static void add_lengths(Composer *c, const JobJoint *joint) {
+  const Expr *scrap = &joint->hardware->scrap_length;
+  bool stretch = joint_is_by_stretch(joint), limit = scrap->kind == EXPR_LITERAL;
+  if (!stretch && !limit) return;
+  Block *table = block_add(c, BLOCK_TABLE);
+  table->text = stretch ? "Length of each, tight less free is its stretch" : "Length of each";
+  add_column(c, table, "No.", 10, true);
+  add_column(c, table, "Free, mm", 30, false);
+  if (limit) add_column(c, table, "Scrap above", 24, true);
+  if (stretch) {
+    add_column(c, table, "Tight, mm", 30, false);
+    add_column(c, table, "Tight less free, mm", 30, false);
+    add_column(c, table, "Allowed", 36, true);
+  }
+  for (size_t i = 0; i < joint->order.n; i++) {
+    add_row(c, table);
+    add_cell(c, table, CELL_NUMBER, turn_said(c, joint, joint->order.at[i]));
+    add_cell(c, table, CELL_BLANK, NULL);
+    if (limit) add_cell(c, table, CELL_NUMBER, literal_print(c->arena, &scrap->literal));
+    if (!stretch) continue;
+    add_cell(c, table, CELL_BLANK, NULL);
+    add_cell(c, table, CELL_BLANK, NULL);
+    add_cell(c, table, CELL_NUMBER, literal_print(c->arena, &joint->bundle->stretch.literal));
+  }
+}
+
 void add_torque_card(Composer *c, const PlanStep *step, const JobJoint *joint) {
   const JointFigures *figures = &joint->figures;
   int figure = add_pattern(c, joint);
   Block *block = block_add(c, BLOCK_TORQUE);
   TorqueCard *card = &block->torque;
-  card->joint = joint_said(c, joint);
-  card->torque = torque_said(c, figures);
-  card->other = figures->torque > 0 ? other_unit(c, figures->torque, figures->torque_unit) : "";
+  card->joint = joint_name(c, joint);
+  card->torque = joint_torque_said(c, joint);
+  card->other =
+      figures->torque > 0 ? joint_other_unit(c, figures->torque, figures->torque_unit) : "";
   card->thread =
       figures->thread_known ? figures->thread.name : said_or(&joint->hardware->thread, "");
   card->strength = joint->hardware->strength.entry ? joint->hardware->strength.entry->name.s : "";
-  card->count = count_said(c, joint);
-  card->lubricant = lubricant_said(joint);
-  card->threadlock = threadlock_said(joint);
-  card->reuse = reuse_said(joint);
+  card->count = joint_count(c, joint);
+  card->lubricant = joint_lubricant(c, joint);
+  card->threadlock = joint_threadlock(joint);
+  card->reuse = joint_reuse(joint);
   card->source =
       joint->winner.entry ? source_print(c->arena, joint->winner.entry, joint->winner.page) : "";
-  card->share = share_said(c, figures);
+  card->share = joint_share_said(c, joint);
   card->order = joint->order.n > 1 ? order_said(c, joint) : NULL;
   card->order_proposed = joint->order_proposed;
   card->figure = figure;
@@ -225,6 +193,7 @@ void add_torque_card(Composer *c, const PlanStep *step, const JobJoint *joint) {
   const PlanPass *so_far = only_so_far(step, joint);
   if (so_far) take_so_far(c, card, joint, so_far);
   passes(c, card, step, joint);
+  if (is_final_here(step, joint)) add_lengths(c, joint);
 }
 
 /* A joint that the step only slackens or undoes has no torque to be seen. */
@@ -251,69 +220,11 @@ void add_sequence(Composer *c, const PlanStep *step) {
     const PlanPass *pass = &step->passes.at[i];
     add_row(c, table);
     add_cell(c, table, CELL_NUMBER, arena_printf(c->arena, "%zu", i + 1));
-    add_cell(c, table, CELL_TEXT, pass->joint ? joint_said(c, pass->joint) : "");
+    add_cell(c, table, CELL_TEXT, pass->joint ? joint_name(c, pass->joint) : "");
     add_cell(c, table, CELL_TEXT,
              pass_said(c, pass, pass->joint ? pass->joint : step->joints.at[0]));
     table->rows.at[i].at[2].bold = true;
     add_cell(c, table, CELL_TICK, NULL);
     if (pass->joint) table->rows.at[i].at[3].ticks = turns_of(c, pass);
-  }
-}
-
-static bool is_repeated(const Job *job, size_t index) {
-  for (size_t i = 0; i < index; i++)
-    if (text_is(job->joints.at[i]->name, job->joints.at[index]->name)) return true;
-  return false;
-}
-
-/* One row a joint: a cylinder's copies share their sheet. */
-static void glance_row(Composer *c, Block *table, const JobJoint *joint) {
-  const JointFigures *figures = &joint->figures;
-  add_row(c, table);
-  add_cell(c, table, CELL_TEXT, joint->label);
-  add_cell(c, table, CELL_NUMBER, count_said(c, joint));
-  add_cell(c, table, CELL_TEXT,
-           arena_printf(c->arena, "%s %s", figures->thread.name,
-                        joint->hardware->strength.id ? joint->hardware->strength.id : ""));
-  add_cell(c, table, CELL_NUMBER, torque_said(c, figures));
-  table->rows.at[table->rows.n - 1].at[3].bold = true;
-  add_cell(c, table, CELL_NUMBER,
-           figures->torque > 0 ? other_unit(c, figures->torque, figures->torque_unit) : "");
-  bool locked = joint->bundle && joint->bundle->threadlock.entry;
-  add_cell(c, table, CELL_TEXT, locked ? threadlock_said(joint) : lubricant_said(joint));
-  add_cell(c, table, CELL_TEXT,
-           figures->wrench ? arena_printf(c->arena, "%s at %s", wrench_said(figures->wrench),
-                                          setting_said(c, figures))
-                           : "");
-  add_cell(c, table, CELL_TICK, NULL);
-}
-
-void sheet_torque(Composer *c) {
-  sheet_begin(c, "torque", "Torque sheet");
-  Block *table = NULL;
-  for (size_t i = 0; i < c->job->joints.n; i++) {
-    if (is_repeated(c->job, i) || !joint_in_work(c, c->job->joints.at[i])) continue;
-    if (!table || table->rows.n >= 22) {
-      group_begin(c);
-      if (!table) {
-        add_heading(c, 1, "All joints at a glance");
-        add_text(c, "A torque holds only with the thread condition beside it. The passes and the "
-                    "order stand on the card at the step.");
-      }
-      table = block_add(c, BLOCK_TABLE);
-      add_column(c, table, "Joint", 38, false);
-      add_column(c, table, "Qty", 9, true);
-      add_column(c, table, "Thread, class", 28, false);
-      add_column(c, table, "Torque", 22, true);
-      add_column(c, table, "Other unit", 22, true);
-      add_column(c, table, "Thread condition", 34, false);
-      add_column(c, table, "Wrench set", 24, false);
-      add_column(c, table, "Final", 12, false);
-    }
-    glance_row(c, table, c->job->joints.at[i]);
-  }
-  if (!table) {
-    group_begin(c);
-    add_text(c, "This build has no joints.");
   }
 }

@@ -1,0 +1,25 @@
+/* How a joint is told on paper. */
+#ifndef SHEAF_COMPOSE_JOINT_TEXTS_H
+#define SHEAF_COMPOSE_JOINT_TEXTS_H
+
+#include "compose/composer.h"
+
+/* "Head nuts, left cylinder" */
+const char *joint_name(Composer *c, const JobJoint *joint);
+/* "46 N.m", "10 N.m + 90 deg", "stretch 0.12 to 0.15 mm", "by hand" */
+const char *joint_torque_said(Composer *c, const JobJoint *joint);
+bool joint_is_by_stretch(const JobJoint *joint);
+/* The same in the other system; "" when there is none. */
+const char *joint_other_unit(Composer *c, double si, const Unit *unit);
+const char *joint_count(Composer *c, const JobJoint *joint);
+const char *joint_lubricant(Composer *c, const JobJoint *joint);
+const char *joint_threadlock(const JobJoint *joint);
+const char *joint_reuse(const JobJoint *joint);
+/* "preload 29 kN, 60 % of proof (53 to 70)"; NULL: not known. */
+const char *joint_share_said(Composer *c, const JobJoint *joint);
+const char *joint_wrench(const Wrench *wrench);
+/* What the wrench is set to, adapter reckoned in; "" without one. */
+const char *joint_setting(Composer *c, const JointFigures *figures);
+const char *joint_listed(Composer *c, const Words *words);
+
+#endif

@@ -1,0 +1,122 @@
+/* All joints at a glance, those tightened again, those left alone. */
+#include "compose/joint_texts.h"
+
+static bool is_repeated(const Job *job, size_t index) {
+  for (size_t i = 0; i < index; i++)
+    if (text_is(job->joints.at[i]->name, job->joints.at[index]->name)) return true;
+  return false;
+}
+
+/* One row a joint: a cylinder's copies share their sheet. */
+static void glance_row(Composer *c, Block *table, const JobJoint *joint) {
+  const JointFigures *figures = &joint->figures;
+  add_row(c, table);
+  add_cell(c, table, CELL_TEXT, joint->label);
+  add_cell(c, table, CELL_NUMBER, joint_count(c, joint));
+  add_cell(c, table, CELL_TEXT,
+           arena_printf(c->arena, "%s %s", figures->thread.name,
+                        joint->hardware->strength.id ? joint->hardware->strength.id : ""));
+  add_cell(c, table, CELL_NUMBER, joint_torque_said(c, joint));
+  table->rows.at[table->rows.n - 1].at[3].bold = true;
+  add_cell(c, table, CELL_NUMBER,
+           figures->torque > 0 ? joint_other_unit(c, figures->torque, figures->torque_unit) : "");
+  bool locked = joint->bundle && joint->bundle->threadlock.entry;
+  add_cell(c, table, CELL_TEXT, locked ? joint_threadlock(joint) : joint_lubricant(c, joint));
+  add_cell(c, table, CELL_TEXT,
+           figures->wrench ? arena_printf(c->arena, "%s at %s", joint_wrench(figures->wrench),
+                                          joint_setting(c, figures))
+                           : "");
+  add_cell(c, table, CELL_TICK, NULL);
+}
+
+/* Joints that are tightened once more later. */
+static void add_again(Composer *c) {
+  Block *table = NULL;
+  for (size_t i = 0; i < c->job->joints.n; i++) {
+    const JobJoint *joint = c->job->joints.at[i];
+    if (is_repeated(c->job, i) || !joint_in_work(c, joint)) continue;
+    if (!joint->bundle || !joint->bundle->retorque_after.s) continue;
+    if (!table) {
+      group_begin(c);
+      table = block_add(c, BLOCK_TABLE);
+      table->text = "Tightened again";
+      add_column(c, table, "Joint", 50, false);
+      add_column(c, table, "When", 80, false);
+      add_column(c, table, "To", 30, true);
+      add_column(c, table, "Done", 14, false);
+    }
+    add_row(c, table);
+    add_cell(c, table, CELL_TEXT, joint->label);
+    add_cell(c, table, CELL_TEXT, joint->bundle->retorque_after.s);
+    add_cell(c, table, CELL_NUMBER, joint_torque_said(c, joint));
+    add_cell(c, table, CELL_TICK, NULL);
+  }
+}
+
+/* Joints that stay as they are: the mark across fastener and part is looked at. */
+static void add_left_alone(Composer *c) {
+  Block *table = NULL;
+  for (size_t i = 0; i < c->job->joints.n; i++) {
+    const JobJoint *joint = c->job->joints.at[i];
+    if (is_repeated(c->job, i) || !joint->undisturbed) continue;
+    if (!table) {
+      group_begin(c);
+      table = block_add(c, BLOCK_TABLE);
+      table->text = "Left undisturbed";
+      add_column(c, table, "Joint", 40, false);
+      add_column(c, table, "Qty", 9, true);
+      add_column(c, table, "Why", 90, false);
+      add_column(c, table, "Witness mark in line", 24, false);
+    }
+    add_row(c, table);
+    add_cell(c, table, CELL_TEXT, joint->label);
+    add_cell(c, table, CELL_NUMBER, joint_count(c, joint));
+    add_cell(c, table, CELL_TEXT, said_or(&joint->undisturbed->value, ""));
+    add_cell(c, table, CELL_TICK, NULL);
+  }
+}
+
+static void add_untouched(Composer *c) {
+  Words labels = {0};
+  for (size_t i = 0; i < c->job->joints.n; i++) {
+    const JobJoint *joint = c->job->joints.at[i];
+    if (is_repeated(c->job, i) || joint->undisturbed || joint_in_work(c, joint)) continue;
+    vec_push(c->arena, &labels, joint->label);
+  }
+  if (!labels.n) return;
+  group_begin(c);
+  add_text(c, arena_printf(c->arena, "Not touched by this work: %s.", joint_listed(c, &labels)));
+}
+
+void sheet_torque(Composer *c) {
+  sheet_begin(c, "torque", "Torque sheet");
+  Block *table = NULL;
+  for (size_t i = 0; i < c->job->joints.n; i++) {
+    if (is_repeated(c->job, i) || !joint_in_work(c, c->job->joints.at[i])) continue;
+    if (!table || table->rows.n >= 22) {
+      group_begin(c);
+      if (!table) {
+        add_heading(c, 1, "All joints at a glance");
+        add_text(c, "A torque holds only with the thread condition beside it. The passes and the "
+                    "order stand on the card at the step.");
+      }
+      table = block_add(c, BLOCK_TABLE);
+      add_column(c, table, "Joint", 38, false);
+      add_column(c, table, "Qty", 9, true);
+      add_column(c, table, "Thread, class", 28, false);
+      add_column(c, table, "Torque", 22, true);
+      add_column(c, table, "Other unit", 22, true);
+      add_column(c, table, "Thread condition", 34, false);
+      add_column(c, table, "Wrench set", 24, false);
+      add_column(c, table, "Final", 12, false);
+    }
+    glance_row(c, table, c->job->joints.at[i]);
+  }
+  if (!table) {
+    group_begin(c);
+    add_text(c, "This build has no joints.");
+  }
+  add_again(c);
+  add_left_alone(c);
+  add_untouched(c);
+}
