@@ -29,6 +29,8 @@ static Work work_begin(const Command *command, const char *build) {
   work.request = (Request){.build = build,
                            .libraries = command->libraries,
                            .paper = command->paper,
+                           .sheets = command->sheets,
+                           .duplex = command->duplex,
                            .readings = command->readings,
                            .since = command->since};
   return work;
@@ -109,10 +111,25 @@ static int write_out(Work *work) {
   return EXIT_DONE;
 }
 
+static const char *sheets_of(Work *work) {
+  Text text = text_new(work->run.arena);
+  const Packet *packet = work->compiled.packet;
+  for (size_t i = 0; i < packet->sheets.n; i++)
+    text_addf(&text, "%s%s", i ? ", " : "", packet->sheets.at[i]->id);
+  return text_done(&text);
+}
+
 static int packet_of(const Command *command, const char *build) {
   Work work = work_begin(command, build);
   work.compiled = compile_check(&work.run, &work.request);
   if (is_fit(&work)) compile_packet(&work.run, &work.request, &work.compiled);
+  const char *unknown =
+      is_fit(&work) ? compile_part(&work.run, &work.request, &work.compiled) : NULL;
+  if (unknown) {
+    fprintf(stderr, "sheaf: --sheets: the packet of %s has no sheet %s; it has %s\n", build,
+            unknown, sheets_of(&work));
+    return work_end(&work, EXIT_UNREADABLE);
+  }
   int status = is_fit(&work) ? write_out(&work) : set_older_aside(&work);
   return work_end(&work, status);
 }

@@ -14,6 +14,8 @@ typedef struct Command {
   Words words;     /* what stands after the verb */
   Words libraries; /* folders, the first wins; the last came with the program */
   const char *output, *paper, *as, *findings;
+  const char *sheets; /* "torque,customer": these of the packet; NULL: all */
+  bool duplex;        /* whatever the packet asks */
   const char *readings, *since; /* paths of a file of readings, of the build as issued before */
   bool order;
 } Command;

@@ -12,6 +12,8 @@
 
 #include "base/text.h"
 
+#include <string.h>
+
 static const char *disk_text(void *context, Run *run, const char *path, size_t *size) {
   (void)context;
   const char *text = NULL;
@@ -150,6 +152,39 @@ void compile_packet(Run *run, const Request *request, Compiled *compiled) {
   bool letter = is_letter(request, compiled->job);
   Um width = letter ? MM(215.9) : MM(210), height = letter ? MM(279.4) : MM(297);
   compiled->packet = compose_packet(run, compiled->job, compiled->plan);
+  compiled->packet->duplex = compiled->packet->duplex || request->duplex;
   compiled->pages = layout_packet(run, compiled->packet, width, height);
   findings_sort(run->findings);
+}
+
+static bool has_sheet(const Packet *packet, const char *id) {
+  for (size_t i = 0; i < packet->sheets.n; i++)
+    if (text_is(packet->sheets.at[i]->id, id)) return true;
+  return false;
+}
+
+static bool is_asked(const Words *asked, const char *id) {
+  for (size_t i = 0; i < asked->n; i++)
+    if (text_is(asked->at[i], id)) return true;
+  return false;
+}
+
+const char *compile_part(Run *run, const Request *request, Compiled *compiled) {
+  Packet *packet = compiled->packet;
+  Words asked = {0};
+  if (!request->sheets) return NULL;
+  for (const char *at = request->sheets;;) {
+    size_t length = strcspn(at, ",");
+    vec_push(run->arena, &asked, arena_text(run->arena, at, length));
+    if (!has_sheet(packet, asked.at[asked.n - 1])) return asked.at[asked.n - 1];
+    if (!at[length]) break;
+    at += length + 1;
+  }
+  size_t kept = 0;
+  for (size_t i = 0; i < packet->sheets.n; i++)
+    if (is_asked(&asked, packet->sheets.at[i]->id))
+      packet->sheets.at[kept++] = packet->sheets.at[i];
+  packet->sheets.n = kept;
+  pages_part(run, compiled->pages, &asked);
+  return NULL;
 }

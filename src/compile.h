@@ -11,6 +11,8 @@ typedef struct Request {
   const char *build;    /* path of the build's file */
   Words libraries;      /* folders, the first wins */
   const char *paper;    /* "a4", "letter", or NULL: as the packet asks */
+  const char *sheets;   /* "torque,customer": ids of sheets, or NULL: all */
+  bool duplex;          /* for both sides of the paper, whatever the packet asks */
   const char *readings; /* path of a file of readings, or NULL: a blank packet */
   const char *since;    /* path of the build as it was issued before, or NULL */
 } Request;
@@ -35,5 +37,8 @@ Compiled compile_check(Run *run, const Request *request);
 Compiled compile_check_from(Run *run, const LoadSource *source, const Request *request);
 /* Composes and lays out what passed; may add findings (no-glyph, too-long). */
 void compile_packet(Run *run, const Request *request, Compiled *compiled);
+/* Leaves only the sheets asked for in packet and pages; each page keeps its number. Answers the
+ * first word that is no sheet of the packet, or NULL. */
+const char *compile_part(Run *run, const Request *request, Compiled *compiled);
 
 #endif

@@ -29,6 +29,8 @@ static const char usage[] =
     "      --readings FILE   with packet, check, show: what was measured and fitted\n"
     "      --since BUILD     the build as it was issued before: what changed is marked\n"
     "      --paper a4|letter\n"
+    "      --duplex          for both sides of the paper\n"
+    "      --sheets ID,...   only these sheets of the packet, each page with its own number\n"
     "      --as pdf|text|pages\n"
     "      --order           with show: why each step stands where it does\n"
     "      --findings text|json\n"
@@ -41,6 +43,8 @@ static const struct option long_options[] = {
     {"output", required_argument, NULL, 'o'},
     {"library", required_argument, NULL, 'l'},
     {"paper", required_argument, NULL, 'p'},
+    {"duplex", no_argument, NULL, 'd'},
+    {"sheets", required_argument, NULL, 't'},
     {"as", required_argument, NULL, 'a'},
     {"findings", required_argument, NULL, 'f'},
     {"readings", required_argument, NULL, 'm'},
@@ -70,6 +74,8 @@ static const char **text_option(Command *command, int option) {
     return &command->paper;
   case 'a':
     return &command->as;
+  case 't':
+    return &command->sheets;
   case 'f':
     return &command->findings;
   case 'm':
@@ -107,6 +113,9 @@ static int read_options(int argc, char **argv, Arena *arena, Command *command) {
       break;
     case 'r':
       command->order = true;
+      break;
+    case 'd':
+      command->duplex = true;
       break;
     case 'h':
       fputs(usage, stdout);

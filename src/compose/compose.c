@@ -59,6 +59,9 @@ Packet *compose_packet(Run *run, const Job *job, const Plan *plan) {
     packet->keywords =
         arena_printf(run->arena, "%s, readings %s", packet->keywords, job->readings->digest);
   }
+  const Entry *asked = build->packet.entry;
+  packet->duplex = asked && text_is(asked->is.packet.sides.s, "both");
+  c.brief = asked && text_is(asked->is.packet.detail.s, "short");
   make_sheets(&c);
   return packet;
 }

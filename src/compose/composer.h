@@ -14,6 +14,7 @@ typedef struct Composer {
   Packet *packet;
   Sheet *sheet;      /* being written */
   Group *group;      /* being written */
+  bool brief;        /* as little as the work needs */
   int figures;       /* numbered so far */
   int *joint_figure; /* figure number of each joint's pattern, 0 = not drawn yet */
 } Composer;

@@ -198,6 +198,10 @@ void sheet_job(Composer *c) {
   targets(c);
   concessions(c);
   concerns(c);
+  if (c->brief) {
+    block_add(c, BLOCK_SCALE_BAR);
+    return;
+  }
   group_begin(c);
   add_heading(c, 2, "What the marks mean");
   block_add(c, BLOCK_LEGEND);

@@ -33,10 +33,6 @@ void sheet_values(Composer *c) {
   Block *table = values_table(c);
   for (size_t i = 0; i < c->plan->boxes.n; i++) {
     const PlanBox *box = c->plan->boxes.at[i];
-    if (table->rows.n >= 18) {
-      group_begin(c);
-      table = values_table(c);
-    }
     add_row(c, table);
     add_cell(c, table, CELL_NUMBER, arena_printf(c->arena, "%d", box->number));
     add_cell(c, table, CELL_TEXT, box->label);

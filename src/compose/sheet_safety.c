@@ -43,6 +43,24 @@ static const char *where(Composer *c, const Entry *caution) {
   return arena_printf(c->arena, "%s %s", n > 1 ? "Before steps" : "Before step", text_done(&text));
 }
 
+/* A row a hazard: what to do about it stands before its step. */
+static void hazard_row(Composer *c, Block *table, const Entry *caution, const char *steps) {
+  static const char *const words[] = {"DANGER", "WARNING", "CAUTION", "NOTICE"};
+  add_row(c, table);
+  add_cell(c, table, CELL_TEXT, words[safety_word(caution)]);
+  table->rows.at[table->rows.n - 1].at[0].bold = true;
+  add_cell(c, table, CELL_TEXT, caution->is.caution.hazard.s);
+  add_cell(c, table, CELL_TEXT, steps);
+}
+
+static Block *hazards_table(Composer *c) {
+  Block *table = block_add(c, BLOCK_TABLE);
+  add_column(c, table, "Word", 24, false);
+  add_column(c, table, "Hazard", 100, false);
+  add_column(c, table, "Where", 48, false);
+  return table;
+}
+
 void sheet_safety(Composer *c) {
   sheet_begin(c, "safety", "Safety sheet");
   group_begin(c);
@@ -50,12 +68,17 @@ void sheet_safety(Composer *c) {
   add_text(c, "Each message stands again before the work it belongs to. The shop assesses its own "
               "hazards; this list does not replace that. Where the maker's instructions or "
               "local rules ask for more, do more.");
+  Block *table = c->brief ? hazards_table(c) : NULL;
   for (int word = SAFETY_DANGER; word <= SAFETY_NOTICE; word++) {
     for (size_t i = 0; i < c->job->library->list.n; i++) {
       const Entry *entry = c->job->library->list.at[i];
       if (entry->kind != ENTRY_CAUTION || (int)safety_word(entry) != word) continue;
       const char *steps = where(c, entry);
       if (!steps) continue;
+      if (table) {
+        hazard_row(c, table, entry, steps);
+        continue;
+      }
       group_begin(c);
       add_message(c, entry);
       add_text(c, steps);

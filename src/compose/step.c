@@ -61,7 +61,8 @@ static void measure(Composer *c, const PlanBox *box) {
   row->readings = box->readings > 0 ? box->readings : 1;
   row->whole_digits = whole_digits(box);
   row->places = box->places;
-  if (box->kind == BOX_JUDGED) row->source = allowed_sheet_print(c->arena, box->quantity);
+  if (box->kind == BOX_JUDGED && !c->brief)
+    row->source = allowed_sheet_print(c->arena, box->quantity);
   readings_typed(c, box, row);
   if (box->verdict == VERDICT_IN) row->verdict = "in";
   if (box->verdict == VERDICT_OUT) row->verdict = "OUT";

@@ -34,6 +34,7 @@ static void begin_page(Flow *flow) {
     flow->too_many = true;
   } else {
     vec_push(flow->layout->arena, &flow->layout->pages->list, page);
+    flow->layout->pages->list.at[page_now(flow)].sheet = flow->sheet->id;
     vec_push(flow->layout->arena, &flow->titles, flow->sheet->title);
   }
   flow->y = 0;
@@ -325,6 +326,18 @@ static bool has_scale_bar(const Packet *packet) {
   return false;
 }
 
+/* Each sheet can be taken out by itself: the back of the one before stays empty. */
+static void begin_sheet(Flow *flow, const Sheet *before) {
+  if (before && flow->layout->packet->duplex && page_now(flow) % 2 == 0) {
+    const Sheet *sheet = flow->sheet;
+    flow->sheet = before;
+    begin_page(flow);
+    running_head(flow, "This side is left empty.");
+    flow->sheet = sheet;
+  }
+  begin_page(flow);
+}
+
 Words flow_pages(Layout *layout) {
   Flow flow = {.layout = layout};
   layout->scale_bar = has_scale_bar(layout->packet);
@@ -332,7 +345,8 @@ Words flow_pages(Layout *layout) {
     flow.sheet = layout->packet->sheets.at[i];
     layout->where = flow.sheet->title;
     flow.deepest = 0;
-    if (i == 0 || flow.sheet->new_page) begin_page(&flow);
+    if (i == 0 || flow.sheet->new_page)
+      begin_sheet(&flow, i > 0 ? layout->packet->sheets.at[i - 1] : NULL);
     add_bookmark(&flow, 0, flow.sheet->title);
     flow.deepest = 1;
     flow_sheet(&flow);

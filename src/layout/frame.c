@@ -7,8 +7,9 @@
 #define FOOT_HEIGHT   MM(7)
 
 Frame frame_of(const Layout *layout, int page) {
-  (void)page;
-  Frame frame = {.x = MARGIN_BINDING, .y = (layout->height - INK_HEIGHT) / 2};
+  bool back = layout->packet->duplex && page % 2 == 1;
+  Frame frame = {.x = back ? layout->width - MARGIN_BINDING - INK_WIDTH : MARGIN_BINDING,
+                 .y = (layout->height - INK_HEIGHT) / 2};
   frame.left = frame.x + CHANGE_MARGIN;
   frame.top = frame.y + HEAD_HEIGHT;
   frame.bottom = frame.y + INK_HEIGHT - FOOT_HEIGHT;

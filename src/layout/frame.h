@@ -16,8 +16,7 @@ typedef struct Frame {
   Um top, bottom;
 } Frame;
 
-/* The binding edge is at the left of every page: the sheets are printed on one
- * side. Pages printed on both would mirror here. */
+/* The binding edge is at the left; on the back of a page printed on both sides, at the right. */
 Frame frame_of(const Layout *layout, int page);
 Um frame_room(void); /* height of the content */
 /* Head and foot, once it is known how many pages there are. */

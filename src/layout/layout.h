@@ -9,5 +9,7 @@
 /* Reports no-glyph and too-long. width and height of the paper; all ink stays
  * within 178 x 255 mm, 20 mm from the binding edge. */
 Pages *layout_packet(Run *run, const Packet *packet, Um width, Um height);
+/* Leaves the pages of those sheets, with what leads to them: ids as in the packet. */
+void pages_part(Run *run, Pages *pages, const Words *sheets);
 
 #endif

@@ -215,9 +215,10 @@ SHAPE(procedure_shape, "procedure", procedure_fields, ProcedureEntry, NULL);
 
 static const Field packet_fields[] = {
     FIELD(PacketEntry, sheets, "sheets", WORDS, "in order",
-          .words = "job|safety|setup|bench|torque|nonconformance|start|customer"),
+          .words = "job|safety|setup|bench|torque|values|nonconformance|start|customer"),
     FIELD(PacketEntry, paper, "paper", WORD, "its size", .words = "a4|letter"),
     FIELD(PacketEntry, detail, "detail", WORD, "how much is said", .words = "full|short"),
+    FIELD(PacketEntry, sides, "sides", WORD, "of the paper that are printed", .words = "one|both"),
     FIELD(PacketEntry, language, "language", WORD, "of the printed words", .words = "en"),
 };
 SHAPE(packet_shape, "packet", packet_fields, PacketEntry, NULL);

@@ -133,6 +133,8 @@ typedef struct Packet {
   const char *job, *engine_number, *title, *revision, *library_revision, *program, *date, *copy;
   const char *shop, *subject, *author, *keywords;
   VEC(Sheet *) sheets;
+  bool duplex;                 /* printed on both sides: the binding edge changes sides, and each
+                                  sheet begins on the front */
 } Packet;
 
 /* A reference to a step inside any text: "{step:NUMBER}" is written by compose

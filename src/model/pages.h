@@ -47,6 +47,7 @@ typedef struct Mark {
 typedef struct Page {
   VEC(Mark) marks;
   const char *label; /* "3 of 14" */
+  const char *sheet; /* id of the sheet it belongs to: "torque" */
 } Page;
 
 typedef struct Bookmark {
