@@ -107,11 +107,11 @@ static bool turned_wrong(Run *run, const Climb *climb, const Pass *first) {
   const Expr *angle = &joint->bundle->angle;
   if (angle->kind != EXPR_LITERAL || fabs(angle->literal.nominal - climb->turned) < 1e-6)
     return false;
+  const char *turned = climb->turned > 0 ? angle_print(run, climb->turned) : "nothing";
   Finding *finding =
       finding_add(run, RULE_PASSES_WRONG, (climb->ends ? climb->ends : first)->at,
                   "%s%s: the passes turn it on by %s, the sheet's angle is %s", joint->label,
-                  place_said(run, climb), angle_print(run, climb->turned),
-                  literal_print(run->arena, &angle->literal));
+                  place_said(run, climb), turned, literal_print(run->arena, &angle->literal));
   finding_subject(finding, joint->name);
   finding_way_out(run, finding, "give the angle as passes behind `{to: final}`");
   return true;

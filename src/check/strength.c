@@ -23,6 +23,11 @@ static void name_the_slip(Run *run, Finding *finding, const JobJoint *joint) {
   for (size_t i = 0; i < n; i++)
     if ((readings[i].torque < figures->torque) == too_much) readings[kept++] = readings[i];
   n = kept;
+  if (!n && text_is(joint->bundle->lubricant.id, "not_stated")) {
+    finding_way_out(run, finding,
+                    "ask for which lubricant it holds and name that: the range of K is narrower");
+    return;
+  }
   if (!n) {
     finding_way_out(run, finding, "check the number and its unit against %s",
                     joint_sheet(run, joint));
@@ -93,8 +98,7 @@ static void hot_past_proof(Run *run, const JobJoint *joint) {
                   percent(run, figures->hot_share_low_k),
                   quantity_print(run->arena, figures->hot_rise, unit_find("K"), 0));
   finding_subject(finding, joint->name);
-  finding_way_out(run, finding, "ask %s; longer studs and a lower torque gain less",
-                  joint_sheet(run, joint));
+  finding_way_out(run, finding, "a lower torque cold leaves room: ask %s", joint_sheet(run, joint));
 }
 
 static void holds_nothing(Run *run, const JobJoint *joint) {

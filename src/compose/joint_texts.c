@@ -111,7 +111,7 @@ const char *joint_share_said(Composer *c, const JobJoint *joint) {
   if (strength && strength->is.strength.stands_in.s)
     text_addf(&text, ", %s", strength->is.strength.stands_in.s);
   if (figures->hot_share_low_k > 0)
-    text_addf(&text, "; hot, up to %s %%", percent(c, figures->hot_share_low_k));
+    text_addf(&text, "; up to %s %% when hot", percent(c, figures->hot_share_low_k));
   if (figures->prevailing_high > 0)
     text_addf(&text, "; %s of the torque only turns the nut",
               literal_print(c->arena, &joint->hardware->prevailing.literal));

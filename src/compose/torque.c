@@ -17,8 +17,8 @@ static const char *amount_said(Composer *c, const PlanPass *pass) {
 /* "1 turn", "2 turns", "90 deg" */
 static const char *turns_said(Composer *c, const PlanPass *pass) {
   const char *said = amount_said(c, pass);
-  bool one = text_is(said, "1 turn"), turns = text_is(pass->unit->print, "turn");
-  return turns && !one ? arena_printf(c->arena, "%ss", said) : said;
+  bool more = unit_from_si(pass->unit, pass->amount) > 1 + 1e-9;
+  return more && text_is(pass->unit->print, "turn") ? arena_printf(c->arena, "%ss", said) : said;
 }
 
 static const char *until_stretched(Composer *c, const JobJoint *joint) {
@@ -27,12 +27,25 @@ static const char *until_stretched(Composer *c, const JobJoint *joint) {
                       literal_print(c->arena, &joint->bundle->stretch.literal));
 }
 
+/* Another wrench than the card's, and what it is set to where an adapter changes that. */
+static const char *with_said(Composer *c, const PlanPass *pass, const JobJoint *card) {
+  const Wrench *wrench = pass->wrench;
+  if (!wrench) return "";
+  bool other = wrench != card->figures.wrench;
+  bool adapted = fabs(pass->setting - pass->amount) > 1e-9;
+  if (!other && !adapted) return "";
+  JointFigures figures = {.wrench = wrench,
+                          .setting = pass->setting,
+                          .torque = pass->amount,
+                          .torque_unit = pass->unit,
+                          .torque_places = pass->places};
+  const char *set = adapted ? arena_printf(c->arena, " set to %s", joint_setting(c, &figures)) : "";
+  return arena_printf(c->arena, ", wrench %s%s", joint_wrench(wrench), set);
+}
+
 /* One operation in words a hand can follow. */
 static const char *pass_said(Composer *c, const PlanPass *pass, const JobJoint *card) {
-  const Wrench *wrench = pass->wrench;
-  const char *with = wrench && wrench != card->figures.wrench
-                         ? arena_printf(c->arena, ", wrench %s", joint_wrench(wrench))
-                         : "";
+  const char *with = with_said(c, pass, card);
   switch (pass->kind) {
   case PASS_TO:
     return arena_printf(c->arena, "to %s%s", amount_said(c, pass), with);

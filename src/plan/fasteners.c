@@ -14,6 +14,7 @@ typedef struct Trace {
   Passes asked;   /* the joint's passes that concern it */
   size_t done;    /* of them, since it was last loose */
   bool was_final; /* at its final pass, then undone */
+  size_t angles;  /* turned on by, since it was last loose */
   size_t again;   /* passes done of tightening again */
   bool retorqued; /* through with them */
 } Trace;
@@ -161,6 +162,12 @@ static void do_again(Play *play, Track *track, int step, size_t place) {
   trace->now = trace->retorqued ? FINAL : STARTED;
 }
 
+static size_t angles_asked(const Trace *trace) {
+  size_t n = 0;
+  for (size_t i = 0; i < trace->asked.n; i++) n += trace->asked.at[i].kind == PASS_ANGLE;
+  return n;
+}
+
 static bool is_turned(const JobJoint *joint) {
   const char *method = joint->bundle ? joint->bundle->method.s : NULL;
   return text_is(method, "angle") || text_is(method, "yield");
@@ -183,7 +190,7 @@ static void do_pass(Play *play, Track *track, int step, const PlanPass *pass, si
   if (pass->kind == PASS_UNDO && !due) {
     trace->was_final = trace->was_final || trace->now == FINAL;
     trace->now = LOOSE;
-    trace->done = trace->again = 0;
+    trace->done = trace->again = trace->angles = 0;
     trace->retorqued = false;
     return;
   }
@@ -197,7 +204,8 @@ static void do_pass(Play *play, Track *track, int step, const PlanPass *pass, si
     return;
   }
   bool tight = trace->now == FINAL || trace->now == DISTURBED;
-  if (tight && pass->kind == PASS_ANGLE && is_turned(joint)) turned_on(play, track, step);
+  if (pass->kind == PASS_ANGLE && is_turned(joint) && ++trace->angles > angles_asked(trace))
+    turned_on(play, track, step);
   if (tight ? !again(joint, trace, pass) : !due) {
     wrong(play, track, step, pass, trace, joint->place_names.at[place]);
     trace->done = trace->asked.n;

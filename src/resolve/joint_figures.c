@@ -72,6 +72,12 @@ static void strength_of(Resolver *r, JobJoint *joint) {
   finding_way_out(r->run, finding, "check thread and class against the sheet");
 }
 
+/* Printed with that many places it is still the same number. */
+static bool decimal_fits(double number, int places) {
+  double scale = pow(10, places);
+  return fabs(number * scale - round(number * scale)) < 1e-6;
+}
+
 static void torque_of(Resolver *r, JobJoint *joint) {
   const JointDecl *bundle = joint->bundle;
   JointFigures *figures = &joint->figures;
@@ -87,6 +93,9 @@ static void torque_of(Resolver *r, JobJoint *joint) {
   if (!torque.unit) return;
   figures->torque_unit = torque.unit;
   figures->torque_places = torque.places;
+  if (torque.low < torque.high &&
+      !decimal_fits(figures->torque / torque.unit->factor, torque.places))
+    figures->torque_places = torque.places + 1; /* 17.5 in the middle of 16 to 19 */
 }
 
 void joint_shares(JointFigures *figures) {

@@ -7,8 +7,8 @@
 
 /* K where the sheet does not say for which lubricant its torque holds: from
  * anti-seize to plain black (Shigley, Mechanical Engineering Design, 9th ed., table
- * 8-15, runs 0.12 to 0.30). */
-#define K_NOT_STATED_LOW  0.10
+ * 8-15). */
+#define K_NOT_STATED_LOW  0.12
 #define K_NOT_STATED_HIGH 0.30
 
 /* Friction in one place, or K. */
