@@ -104,7 +104,7 @@ mistakes: all
 	@tests/mistakes/run $(OUT)/sheaf $(OUT)/mistakes
 
 coverage:
-	@$(MAKE) --no-print-directory -s -k OUT=out/coverage CC=gcc \
+	@$(MAKE) --no-print-directory -s OUT=out/coverage CC=gcc \
 	  CFLAGS='-O0 -g --coverage -fprofile-abs-path' programs
 	@tests/coverage out/coverage
 
