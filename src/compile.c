@@ -50,12 +50,6 @@ static Compiled compile_blank(Run *run, const LoadSource *source, const char *bu
   return compiled;
 }
 
-Compiled compile_check_from(Run *run, const LoadSource *source, const Request *request) {
-  Compiled compiled = compile_blank(run, source, request->build);
-  findings_sort(run->findings);
-  return compiled;
-}
-
 static bool is_same_job(Run *run, const Job *was, const Job *is) {
   if (text_is(was->build->job.s, is->build->job.s)) return true;
   Finding *finding = finding_add(run, RULE_WRONG_JOB, was->build->job.at,
@@ -67,10 +61,10 @@ static bool is_same_job(Run *run, const Job *was, const Job *is) {
 
 /* The earlier issue may be refused by now: its findings are nobody's business, only what it said.
  */
-static Reissue *compare(Run *run, const Request *request, const Compiled *now) {
+static Reissue *compare(Run *run, const LoadSource *source, const Request *request,
+                        const Compiled *now) {
   Run earlier = {run->arena, findings_new(run->arena)};
-  LoadSource source = disk_source(request);
-  Compiled was = compile_blank(&earlier, &source, request->since);
+  Compiled was = compile_blank(&earlier, source, request->since);
   if (was.job && was.plan && is_same_job(run, was.job, now->job))
     return compose_reissue(run, was.job, was.plan, now->job, now->plan);
   if (was.job) return NULL;
@@ -96,12 +90,11 @@ static void boxes_as_printed(const Plan *printed, const Plan *plan) {
 
 /* The job once more, with the parts that were fitted and what was measured. The findings are
  * those of what came out, not of what was expected. */
-static Compiled compile_completed(Run *run, const Request *request, const Compiled *blank,
-                                  Readings *readings) {
+static Compiled compile_completed(Run *run, const LoadSource *source, const Request *request,
+                                  const Compiled *blank, Readings *readings) {
   Printed printed = {blank->job, blank->plan, blank->reissue};
   Compiled completed = {.reissue = blank->reissue};
-  LoadSource source = disk_source(request);
-  completed.library = load(run, &source, request->build);
+  completed.library = load(run, source, request->build);
   if (!completed.library) return *blank; /* the file went away meanwhile; that was reported */
   readings_fit(run, completed.library, &printed, readings);
   completed.job = resolve(run, completed.library);
@@ -117,9 +110,9 @@ static Compiled compile_completed(Run *run, const Request *request, const Compil
   return completed;
 }
 
-static void take_readings(Run *run, const Request *request, Compiled *compiled) {
-  LoadSource source = disk_source(request);
-  Readings *readings = load_readings(run, &source, request->readings);
+static void take_readings(Run *run, const LoadSource *source, const Request *request,
+                          Compiled *compiled) {
+  Readings *readings = load_readings(run, source, request->readings);
   Printed printed = {compiled->job, compiled->plan, compiled->reissue};
   if (!readings || !readings_belong(run, &printed, readings)) return;
   Findings *blank = run->findings;
@@ -127,19 +120,23 @@ static void take_readings(Run *run, const Request *request, Compiled *compiled) 
   for (size_t i = 0; i < blank->list.n; i++) /* of reading the file */
     if (blank->list.at[i]->at.source == readings->at.source)
       vec_push(run->arena, &run->findings->list, blank->list.at[i]);
-  *compiled = compile_completed(run, request, compiled, readings);
+  *compiled = compile_completed(run, source, request, compiled, readings);
+}
+
+Compiled compile_check_from(Run *run, const LoadSource *source, const Request *request) {
+  Compiled compiled = compile_blank(run, source, request->build);
+  bool fit = compiled.job && !findings_refuse(run->findings);
+  if (fit && request->since)
+    compiled.job->reissue = compiled.reissue = compare(run, source, request, &compiled);
+  if (fit && request->readings && (compiled.reissue || !request->since))
+    take_readings(run, source, request, &compiled);
+  findings_sort(run->findings);
+  return compiled;
 }
 
 Compiled compile_check(Run *run, const Request *request) {
   LoadSource source = disk_source(request);
-  Compiled compiled = compile_blank(run, &source, request->build);
-  bool fit = compiled.job && !findings_refuse(run->findings);
-  if (fit && request->since)
-    compiled.job->reissue = compiled.reissue = compare(run, request, &compiled);
-  if (fit && request->readings && (compiled.reissue || !request->since))
-    take_readings(run, request, &compiled);
-  findings_sort(run->findings);
-  return compiled;
+  return compile_check_from(run, &source, request);
 }
 
 static bool is_letter(const Request *request, const Job *job) {

@@ -46,6 +46,8 @@ static void compile_pack(Run *run, const char *text, size_t size) {
   Pack pack = pack_read(run->arena, text, size);
   LoadSource source = pack_source(run, &pack);
   Request request = {.build = PACK_BUILD};
+  if (pack_has(&pack, PACK_READINGS)) request.readings = PACK_READINGS;
+  if (pack_has(&pack, PACK_SINCE)) request.since = PACK_SINCE;
   Compiled compiled = compile_check_from(run, &source, &request);
   if (!compiled.job) {
     PROMISE(findings_refuse(run->findings), "no job, and nothing refused");

@@ -34,6 +34,12 @@ Pack pack_read(Arena *arena, const char *text, size_t size) {
   return pack;
 }
 
+bool pack_has(const Pack *pack, const char *path) {
+  for (size_t i = 0; i < pack->files.n; i++)
+    if (strcmp(pack->files.at[i].path, path) == 0) return true;
+  return false;
+}
+
 /* The path without the library's folder. */
 static const char *inside(const char *path) {
   size_t n = strlen(PACK_LIBRARY "/");
