@@ -3,6 +3,7 @@
 # make test     installs what tests need too, runs them all; last line: N passed, N failed
 # make bless CASE=name   takes what the program says now as that case's expected text
 # make fuzz SECONDS=60   each fuzz target that long
+# make legible           how much of a copy of a copy can be read back; installs what that takes
 # make faults            memory, files and calls of the system failing in turn
 # make mistakes          what is said of mistakes planted in the builds and specs
 # make coverage, make bench
@@ -136,6 +137,12 @@ test:
 	@sh .ci/need $(TEST_NEEDS)
 	@python3 tests/run
 
+LEGIBLE_NEEDS = $(NEEDS) poppler-utils python3-pil tesseract-ocr tesseract-ocr-eng
+legible:
+	@sh .ci/need $(LEGIBLE_NEEDS)
+	@$(MAKE) --no-print-directory all
+	tests/legible $(DEMO)
+
 # For editors: the keys of every kind, with the library's ids as choices.
 schema: all
 	$(OUT)/sheaf language schema > out/sheaf.schema.json
@@ -170,6 +177,6 @@ format:
 clean:
 	rm -rf out
 
-.PHONY: all always programs fuzz faults mistakes coverage bench demo test schema bless install format clean
+.PHONY: all always programs legible fuzz faults mistakes coverage bench demo test schema bless install format clean
 .DELETE_ON_ERROR:
 -include $(OBJECTS:.o=.d) $(TESTS:=.d)

@@ -17,7 +17,7 @@ static void glance_row(Composer *c, Block *table, const JobJoint *joint) {
            arena_printf(c->arena, "%s %s", figures->thread.name,
                         joint->hardware->strength.id ? joint->hardware->strength.id : ""));
   add_cell(c, table, CELL_NUMBER, joint_torque_said(c, joint));
-  table->rows.at[table->rows.n - 1].at[3].bold = true;
+  table->rows.at[table->rows.n - 1].at[3].large = true;
   add_cell(c, table, CELL_NUMBER,
            figures->torque > 0 ? joint_other_unit(c, figures->torque, figures->torque_unit) : "");
   bool locked = joint->bundle && joint->bundle->threadlock.entry;
@@ -104,7 +104,7 @@ void sheet_torque(Composer *c) {
       add_column(c, table, "Joint", 38, false);
       add_column(c, table, "Qty", 9, true);
       add_column(c, table, "Thread, class", 28, false);
-      add_column(c, table, "Torque", 22, true);
+      add_column(c, table, "Torque", 26, true);
       add_column(c, table, "Other unit", 22, true);
       add_column(c, table, "Thread condition", 34, false);
       add_column(c, table, "Wrench set", 24, false);

@@ -80,9 +80,14 @@ static Um rise(const Grid *grid) {
   return grid->layout->tight ? CELL_RISE / 2 : CELL_RISE;
 }
 
+/* large: a number that is worked to. */
+static TypeName type_of_cell(const Cell *cell) {
+  return cell->large ? TYPE_VALUE : cell->bold ? TYPE_TABLE_BOLD : TYPE_TABLE;
+}
+
 static Um text_cell(const Grid *grid, Sketch *sketch, size_t column, const Cell *cell) {
   bool right = grid->block->columns.at[column].number;
-  Paragraph text = {.type = cell->bold ? TYPE_TABLE_BOLD : TYPE_TABLE,
+  Paragraph text = {.type = type_of_cell(cell),
                     .text = right ? table_unit_bound(grid->layout, cell->text) : cell->text,
                     .width = inner_width(grid, column),
                     .align = right ? ALIGN_RIGHT : ALIGN_LEFT};
@@ -145,7 +150,8 @@ static void form_row(Form *form, const Grid *grid, const Row *row, Piece *head) 
     Um height = cell_set(grid, &(Sketch){.arena = form->layout->arena}, i, &row->at[i]);
     bool tick = row->at[i].kind == CELL_TICK;
     Um air = tick ? (grid->layout->tight ? MM(0.4) : MM(0.9)) : rise(grid);
-    Um down = height <= least || tick ? (piece->height - height) / 2 + air : air;
+    bool one = height <= least || row->at[i].large;
+    Um down = one || tick ? (piece->height - height) / 2 + air : air;
     sketch_add(&piece->sketch, &cells[i], 0, down);
   }
   set_walls(grid, &piece->sketch, piece->height);

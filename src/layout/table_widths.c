@@ -53,7 +53,11 @@ static void want_cell(Layout *layout, Want *want, const Cell *cell, bool number,
     break;
   case CELL_TEXT:
   case CELL_NUMBER:
-    want_text(layout, want, cell->bold ? TYPE_TABLE_BOLD : TYPE_TABLE, text, air);
+    want_text(layout, want,
+              cell->large  ? TYPE_VALUE
+              : cell->bold ? TYPE_TABLE_BOLD
+                           : TYPE_TABLE,
+              text, air);
     break;
   }
 }
