@@ -7,6 +7,21 @@ static bool is_repeated(const Job *job, size_t index) {
   return false;
 }
 
+/* "106, 107": where the cards stand. */
+static const char *steps_of(Composer *c, const JobJoint *joint) {
+  Text text = text_new(c->arena);
+  for (size_t i = 0; i < c->plan->steps.n; i++) {
+    const PlanStep *step = c->plan->steps.at[i];
+    for (size_t j = 0; j < step->joints.n; j++) {
+      const JobJoint *there = step->joints.at[j];
+      if (!text_is(there->name, joint->name) || !is_tightened(step, there)) continue;
+      text_addf(&text, "%s%d", text.n ? ", " : "", step->number);
+      break;
+    }
+  }
+  return text_done(&text);
+}
+
 /* One row a joint: a cylinder's copies share their sheet. */
 static void glance_row(Composer *c, Block *table, const JobJoint *joint) {
   const JointFigures *figures = &joint->figures;
@@ -26,6 +41,7 @@ static void glance_row(Composer *c, Block *table, const JobJoint *joint) {
            figures->wrench ? arena_printf(c->arena, "%s at %s", joint_wrench(figures->wrench),
                                           joint_setting(c, figures))
                            : "");
+  add_cell(c, table, CELL_TEXT, steps_of(c, joint));
   add_cell(c, table, CELL_TICK, NULL);
 }
 
@@ -106,8 +122,9 @@ void sheet_torque(Composer *c) {
       add_column(c, table, "Thread, class", 28, false);
       add_column(c, table, "Torque", 26, true);
       add_column(c, table, "Other unit", 22, true);
-      add_column(c, table, "Thread condition", 34, false);
+      add_column(c, table, "Thread condition", 30, false);
       add_column(c, table, "Wrench set", 24, false);
+      add_column(c, table, "Step", 13, false);
       add_column(c, table, "Final", 12, false);
     }
     glance_row(c, table, c->job->joints.at[i]);

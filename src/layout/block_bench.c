@@ -202,6 +202,15 @@ static void form_found(Form *form, const BenchTable *bench) {
   for (size_t i = 0; i < bench->answers.n; i++)
     vec_push(form->layout->arena, &labels, answer_label(form->layout, bench->answers.at[i]));
   piece->height = written_boxes_set(form->layout, &piece->sketch, 0, 0, width, &labels);
+  piece->with_next = true;
+}
+
+/* What no square says. */
+static void form_ends(Form *form) {
+  Piece *piece = form_piece(form, MM(1.5));
+  piece->height = text_set(form->layout, &piece->sketch, 0, 0, COLUMN_WIDTH, TYPE_SMALL,
+                           "Take the row nearest to the reading. Beyond the first or last row, or "
+                           "at STOP: stop, and enter it in the nonconformance list.");
 }
 
 void form_bench(Form *form, const Block *block) {
@@ -210,4 +219,5 @@ void form_bench(Form *form, const Block *block) {
   Piece *head = form->pieces.at[form->pieces.n - 1];
   for (size_t i = 0; i < matrix.rows; i++) form_matrix_row(form, &matrix, i, head);
   form_found(form, &block->bench);
+  form_ends(form);
 }
