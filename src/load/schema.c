@@ -136,6 +136,7 @@ static void add_type(Schema *schema, const Field *field) {
   case FIELD_LIST:
   case FIELD_PASSES:
   case FIELD_TIGHTEN:
+  case FIELD_RETORQUE:
     text_add(out, "{\"type\": \"array\", \"items\": ");
     add_struct(schema, field);
     text_add(out, "}");

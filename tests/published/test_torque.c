@@ -80,6 +80,29 @@ static void vdi_2230_fine_threads(void **state) {
   }
 }
 
+/* The same table the other way round: at its assembly preload tension and torsion together stand
+ * at nine tenths of yield, which is how the guideline defines it. */
+static void vdi_2230_preload_is_nine_tenths_of_yield(void **state) {
+  static const struct {
+    const char *name;
+    double yield, friction, preload;
+  } table[] = {
+      {"M8x1", 640, 0.10, 20.7},     {"M8x1", 940, 0.14, 28.9},     {"M10x1.25", 940, 0.12, 46.4},
+      {"M12x1.25", 640, 0.14, 46.8}, {"M12x1.25", 940, 0.10, 72.1}, {"M14x1.5", 640, 0.12, 64.8},
+  };
+  (void)state;
+  for (size_t i = 0; i < COUNT(table); i++) {
+    Thread thread = thread_of(table[i].name);
+    double area = thread_stress_area(&thread);
+    double share = joint_yield_share(&thread, area, table[i].preload * 1e3, table[i].friction, 0.0,
+                                     table[i].yield * MPA);
+    assert_close(share, 0.9, 0.005, 0.0);
+    /* a locking nut twists the shank besides */
+    assert_true(joint_yield_share(&thread, area, table[i].preload * 1e3, table[i].friction, 2.0,
+                                  table[i].yield * MPA) > share);
+  }
+}
+
 /* FAA AC 43.13-1B (1998), table 7-1, tension nuts, recommended range lbf.in. A table of
  * limits, not of one K: against 40 ksi in the bolt, which we take from memory as its
  * basis, K must come out in the spread known for dry to oiled threads. */
@@ -124,6 +147,7 @@ int main(void) {
       cmocka_unit_test(shigley_example_8_3),
       cmocka_unit_test(army_table_grade_5),
       cmocka_unit_test(vdi_2230_fine_threads),
+      cmocka_unit_test(vdi_2230_preload_is_nine_tenths_of_yield),
       cmocka_unit_test(faa_table_is_within_the_spread_of_k),
       cmocka_unit_test(scatter_reaches_proof),
   };

@@ -124,7 +124,7 @@ static void a_threadlocker_brings_its_own_k(void **state) {
   assert_string_equal(figures->torque_unit->print, "lbf.in");
   assert_close(figures->share_middle_k, 0.71, 0, 0.01);
   figures = &joint_at(job, "unsaid", "")->figures;
-  assert_close(figures->k_low, 0.10, 0, 1e-12);
+  assert_close(figures->k_low, 0.12, 0, 1e-12);
   assert_close(figures->k_high, 0.30, 0, 1e-12);
   run_free(&run);
 }
