@@ -166,9 +166,12 @@ static inline Block *sample_table(Sample *s, size_t rows, const char *text) {
   for (size_t i = 0; i < 6; i++) vec_push(s->arena, &table->columns, columns[i]);
   for (size_t i = 0; i < rows; i++) {
     Row row = {0};
-    const Cell cells[] = {{CELL_TICK, NULL, false},   {CELL_NUMBER, "2", false},
-                          {CELL_TEXT, text, false},   {CELL_TEXT, "OR-3240-C", false},
-                          {CELL_STOP, "STOP", false}, {CELL_BLANK, NULL, false}};
+    const Cell cells[] = {{.kind = CELL_TICK},
+                          {.kind = CELL_NUMBER, .text = "2"},
+                          {.kind = CELL_TEXT, .text = text},
+                          {.kind = CELL_TEXT, .text = "OR-3240-C"},
+                          {.kind = CELL_STOP, .text = "STOP"},
+                          {.kind = CELL_BLANK}};
     for (size_t j = 0; j < 6; j++) vec_push(s->arena, &row, cells[j]);
     vec_push(s->arena, &table->rows, row);
   }
