@@ -4,7 +4,7 @@
 # make bless CASE=name   takes what the program says now as that case's expected text
 # make fuzz SECONDS=60   each fuzz target that long
 # make legible           how much of a copy of a copy can be read back; installs what that takes
-# make faults            memory, files and calls of the system failing in turn
+# make faults            memory, files and calls of the system failing in turn, hostile inputs
 # make mistakes          what is said of mistakes planted in the builds and specs
 # make coverage, make bench
 # make install PREFIX=/usr/local DESTDIR=   program, library, pages, completion
@@ -91,6 +91,7 @@ $(OUT)/tests/%: tests/%.c $(ARCHIVE)
 # What the program asks of the system fails, one call at a time.
 faults: all $(OUT)/tests/faults/arena $(OUT)/tests/faults/shim.so
 	@tests/faults/run $(OUT) $(if $(QUICK),quick)
+	@$(if $(QUICK),,tests/faults/hostile $(OUT))
 
 $(OUT)/tests/faults/%: tests/faults/%.c $(ARCHIVE)
 	@mkdir -p $(@D)
@@ -106,7 +107,7 @@ mistakes: all
 
 coverage:
 	@$(MAKE) --no-print-directory -s OUT=out/coverage CC=gcc \
-	  CFLAGS='-O0 -g --coverage -fprofile-abs-path' programs
+	  CFLAGS='-O0 -g --coverage' programs
 	@tests/coverage out/coverage
 
 bench: all $(OUT)/tests/bench/floor

@@ -80,6 +80,12 @@ static void take_key(Reader *reader, Frame *frame, Node *key, Span span) {
     }
     return;
   }
+  if (frame->node->pairs.n == KEYS_MOST) {
+    (void)reader_report(reader, RULE_TOO_BIG, span.start, key->at.width,
+                        "more than %d keys stand in one mapping", KEYS_MOST);
+    reader->stop = true;
+    return;
+  }
   frame->drop = false;
   frame->pair = (Pair){key->text, key->at, NULL};
   if (frame->node->pairs.n == 0) frame->node->at = key->at;

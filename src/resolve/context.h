@@ -11,7 +11,7 @@
 /* Members of all sets together. */
 #define RESOLVE_MEMBERS_MOST 2000
 /* Quantities, each member and occasion counted. */
-#define RESOLVE_QUANTITIES_MOST 10000
+#define RESOLVE_QUANTITIES_MOST 5000
 /* Members that all gathering functions of a build may run over. */
 #define RESOLVE_GATHERED_MOST 200000
 
