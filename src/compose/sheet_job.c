@@ -33,8 +33,8 @@ static void what_holds(Composer *c) {
       "Where the maker's service information or local law differs from this packet, follow them.",
       "Leave work that needs a licence or training to people who have it.",
       "Measure first, then decide. A printed prediction is not a reading.",
-      "A reading outside its limits: tick out, stop that work, enter it in the nonconformance "
-      "list.",
+      ("A reading outside its limits: tick out, stop that work, enter it in the nonconformance "
+       "list."),
       "To correct an entry, draw one line through it and add your initials and the date.",
   };
   for (size_t i = 0; i < sizeof lines / sizeof *lines; i++)
