@@ -39,11 +39,22 @@ static void want_text(Layout *layout, Want *want, TypeName type, const char *tex
   if (whole > want->whole) want->whole = whole;
 }
 
+/* On one line, where there is room. */
+static void want_ticks(Want *want, const Words *names, Um air) {
+  Um whole = air;
+  for (size_t i = 0; i < names->n; i++) {
+    Um wide = type_width(TYPE_LABEL_BOLD, names->at[i]) + MM(2);
+    whole += wide > TICK_SIDE + MM(3) ? wide : TICK_SIDE + MM(3);
+  }
+  if (names->n > 0 && whole > want->whole) want->whole = whole;
+}
+
 static void want_cell(Layout *layout, Want *want, const Cell *cell, bool number, Um air) {
   const char *text = number && cell->text ? table_unit_bound(layout, cell->text) : cell->text;
   switch (cell->kind) {
   case CELL_TICK:
     if (want->least < TICK_SIDE + air) want->least = TICK_SIDE + air;
+    want_ticks(want, &cell->ticks, air);
     break;
   case CELL_BLANK:
     want->open = true;
