@@ -104,6 +104,7 @@ typedef struct Slip {
 static const Slip slips[] = {
     {"a < b < c", RULE_BAD_FORMULA, 6, 1, "a < b and b < c"},
     {"x is a is b", RULE_BAD_FORMULA, 7, 2, "and"},
+    {"= 3.141592653589 * a", RULE_BAD_FORMULA, 2, 14, "pi()"},
     {"= 1,5 * a", RULE_BAD_FORMULA, 3, 1, "point"},
     {"1e3 * a", RULE_BAD_FORMULA, 0, 3, "unit"},
     {"5. * a", RULE_BAD_FORMULA, 0, 2, NULL},

@@ -114,6 +114,7 @@ static const Trap traps[] = {
     {"25,500 N", RULE_BAD_NUMBER, 0, 6, "25500"},
     {"25 500 N", RULE_BAD_NUMBER, 0, 6, "together"},
     {"1e-3 m", RULE_BAD_NUMBER, 0, 4, "unit"},
+    {"0.123456789012 mm", RULE_BAD_NUMBER, 0, 14, "leave out"},
     {"0x10 mm", RULE_BAD_NUMBER, 0, 4, NULL},
     {".5 mm", RULE_BAD_NUMBER, 0, 2, "0.5"},
     {"-.5 mm", RULE_BAD_NUMBER, 0, 3, "-0.5"},
