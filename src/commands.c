@@ -76,17 +76,67 @@ static const char *target(const Work *work) {
                       work->command->readings ? "-completed" : "");
 }
 
+/* Nothing but a packet of ours is ever replaced: -o may name a build by a slip. */
+static int say_foreign(const char *path) {
+  fprintf(stderr,
+          "sheaf: %s is there already and is no packet of sheaf; it stays as it is. Name another "
+          "file with -o\n",
+          path);
+  return EXIT_UNWRITTEN;
+}
+
+/* A folder that is not there is made by nobody: it may be a slip. */
+static void say_no_folder(const char *path) {
+  const char *slash = strrchr(path, '/');
+  if (!slash || slash == path) return;
+  char folder[4096];
+  int n = snprintf(folder, sizeof folder, "%.*s", (int)(slash - path), path);
+  if (n > 0 && (size_t)n < sizeof folder && !file_is_folder(folder))
+    fprintf(stderr, "sheaf: there is no folder %s: make it first, or name another with -o\n",
+            folder);
+}
+
+/* Two builds of one job would overwrite each other's packet, the last one winning in silence. */
+static bool is_taken(const Work *work, Words *written, const char *path) {
+  if (text_is(path, "-")) return false;
+  if (text_has(written, path)) {
+    fprintf(stderr,
+            "sheaf: %s: %s was written by another build of this call; give each job a number of "
+            "its own, or print one at a time\n",
+            work->request.build, path);
+    return true;
+  }
+  return false;
+}
+
 /* An older packet of a build that is refused now must not be printed. */
-static int set_older_aside(Work *work) {
+static int set_older_aside(Work *work, Words *written) {
   const char *path = target(work), *became = NULL;
   if (!path || !text_is(work->command->as, "pdf")) return EXIT_DONE;
+  if (is_taken(work, written, path)) return EXIT_UNREADABLE;
+  if (output_owner(path) == OUTPUT_FOREIGN) return EXIT_DONE;
   const char *trouble = output_set_aside(work->run.arena, path, &became);
   if (trouble) return say_unwritten(trouble);
   if (became) fprintf(stderr, "sheaf: the older packet %s is now %s\n", path, became);
   return EXIT_DONE;
 }
 
-static int write_out(Work *work) {
+/* The bytes at path, which stays as it is if it is somebody else's. */
+static int write_safely(Work *work, Words *written, const char *path, const void *bytes,
+                        size_t size) {
+  if (is_taken(work, written, path)) return EXIT_UNREADABLE;
+  if (output_owner(path) == OUTPUT_FOREIGN) return say_foreign(path);
+  const char *trouble = output_write(work->run.arena, path, bytes, size);
+  if (trouble) {
+    say_no_folder(path);
+    return say_unwritten(trouble);
+  }
+  /* the call's memory, not this build's: the next build asks */
+  vec_push(work->command->arena, written, arena_printf(work->command->arena, "%s", path));
+  return EXIT_DONE;
+}
+
+static int write_out(Work *work, Words *written) {
   Compiled *compiled = &work->compiled;
   Arena *arena = work->run.arena;
   const char *as = work->command->as;
@@ -97,18 +147,16 @@ static int write_out(Work *work) {
     else
       text_add(&text, draw_listing(&work->run, compiled->pages));
     const char *path = work->command->output ? target(work) : "-";
-    const char *trouble = output_write(arena, path, text_done(&text), text.n);
-    return trouble ? say_unwritten(trouble) : EXIT_DONE;
+    return write_safely(work, written, path, text_done(&text), text.n);
   }
   Drawing drawing = draw_pdf(&work->run, compiled->pages);
   if (drawing.trouble) return say_unwritten(drawing.trouble);
   const char *path = target(work);
-  const char *trouble = output_write(arena, path, drawing.bytes, drawing.size);
-  if (trouble) return say_unwritten(trouble);
-  if (!text_is(path, "-"))
+  int status = write_safely(work, written, path, drawing.bytes, drawing.size);
+  if (status == EXIT_DONE && !text_is(path, "-"))
     printf("%s: %zu pages, revision %.8s\n", path, compiled->pages->list.n,
            compiled->job->revision);
-  return EXIT_DONE;
+  return status;
 }
 
 static const char *sheets_of(Work *work) {
@@ -119,7 +167,7 @@ static const char *sheets_of(Work *work) {
   return text_done(&text);
 }
 
-static int packet_of(const Command *command, const char *build) {
+static int packet_of(const Command *command, const char *build, Words *written) {
   Work work = work_begin(command, build);
   work.compiled = compile_check(&work.run, &work.request);
   if (is_fit(&work)) compile_packet(&work.run, &work.request, &work.compiled);
@@ -130,23 +178,26 @@ static int packet_of(const Command *command, const char *build) {
             unknown, sheets_of(&work));
     return work_end(&work, EXIT_UNREADABLE);
   }
-  int status = is_fit(&work) ? write_out(&work) : set_older_aside(&work);
+  int status = is_fit(&work) ? write_out(&work, written) : set_older_aside(&work, written);
   return work_end(&work, status);
 }
 
-/* Does it for each build; one bad build does not stop the others. The worst
- * status is answered. */
-static int for_each_build(const Command *command, int (*one)(const Command *, const char *)) {
+/* Each build in turn; one bad build does not stop the others. The worst status is answered. */
+int command_packet(const Command *command) {
+  const char *output = command->output;
+  if (output && command->words.n > 1 && !file_is_folder(output) &&
+      output[strlen(output) - 1] != '/') {
+    fprintf(stderr, "sheaf: -o names a folder where there are several builds; %s is none\n",
+            output);
+    return EXIT_UNREADABLE;
+  }
+  Words written = {0};
   int worst = EXIT_DONE;
   for (size_t i = 0; i < command->words.n; i++) {
-    int status = one(command, command->words.at[i]);
+    int status = packet_of(command, command->words.at[i], &written);
     if (status > worst) worst = status;
   }
   return worst;
-}
-
-int command_packet(const Command *command) {
-  return for_each_build(command, packet_of);
 }
 
 static int check_of(const Command *command, const char *build) {
@@ -167,7 +218,12 @@ static int check_of(const Command *command, const char *build) {
 }
 
 int command_check(const Command *command) {
-  return for_each_build(command, check_of);
+  int worst = EXIT_DONE;
+  for (size_t i = 0; i < command->words.n; i++) {
+    int status = check_of(command, command->words.at[i]);
+    if (status > worst) worst = status;
+  }
+  return worst;
 }
 
 int command_show(const Command *command) {

@@ -11,6 +11,7 @@
 enum { EXIT_DONE = 0, EXIT_REFUSED = 1, EXIT_UNREADABLE = 2, EXIT_UNWRITTEN = 3 };
 
 typedef struct Command {
+  Arena *arena;    /* as long as the call */
   Words words;     /* what stands after the verb */
   Words libraries; /* folders, the first wins; the last came with the program */
   const char *output, *paper, *as, *findings;

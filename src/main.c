@@ -166,7 +166,7 @@ static const Verb *find_verb(const char *name) {
 
 int main(int argc, char **argv) {
   Arena *arena = arena_new();
-  Command command = {.as = "pdf", .findings = "text"};
+  Command command = {.arena = arena, .as = "pdf", .findings = "text"};
   int status = read_options(argc, argv, arena, &command);
   if (status < 0) {
     const char *name = optind < argc ? argv[optind] : NULL;

@@ -4,6 +4,7 @@
 
 #include "base/arena.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 
 /* Puts the bytes at path by way of a new file beside it, so that a reader sees
@@ -17,5 +18,11 @@ const char *output_write(Arena *arena, const char *path, const void *bytes, size
  * became: its new path, NULL when there was no file (or path is "-"). Answers
  * NULL, or what went wrong. */
 const char *output_set_aside(Arena *arena, const char *path, const char **became);
+
+/* Whose file stands at path: nobody's (none, an empty one, no regular file, "-"), one this
+ * program wrote (a packet as PDF, text or pages), or somebody else's, which
+ * must stay as it is. */
+typedef enum OutputOwner { OUTPUT_NOBODY, OUTPUT_OWN, OUTPUT_FOREIGN } OutputOwner;
+OutputOwner output_owner(const char *path);
 
 #endif
