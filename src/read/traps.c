@@ -146,6 +146,19 @@ static int open_brackets(const Reader *reader, Span span) {
   return open;
 }
 
+/* Digits of a number that stand before text[at], and behind text[at - 1]. */
+static size_t digits_before(const char *text, size_t from, size_t at) {
+  size_t n = 0;
+  while (at - n > from && is_digit(text[at - n - 1])) n++;
+  return n;
+}
+
+static size_t digits_behind(const char *text, size_t at) {
+  size_t n = 0;
+  while (is_digit(text[at + n])) n++;
+  return n;
+}
+
 /* A comma inside a value cut it; the pieces reach from the first's start to
  * the last's end. A decimal comma is not guessed at: node goes bad. */
 static void report_split(Reader *reader, Span first, Span last, Node *node) {
@@ -168,7 +181,17 @@ static void report_split(Reader *reader, Span first, Span last, Node *node) {
   Finding *finding = reader_report(reader, RULE_QUOTE_IT, whole.start,
                                    (int)(utf8_count(before) + utf8_count(after) + 1),
                                    "\"%s,%s\" is cut at the comma", before, after);
-  if (finding) {
+  size_t in_front = digits_before(text, first.start, comma);
+  bool thousands = digits_behind(text, comma + 1) == 3 && in_front <= 3 &&
+                   text[comma - in_front] != '0' &&
+                   (comma == first.start + in_front || text[comma - in_front - 1] != '.');
+  if (finding && thousands) {
+    size_t kept = 3; /* 6.8, not 6.800, which looks like thousands once more */
+    while (kept > 1 && text[comma + kept] == '0') kept--;
+    finding_way_out(reader->run, finding,
+                    "write %s%s if the comma parts thousands, %s.%.*s%s if it is a decimal comma",
+                    before, after, before, (int)kept, after, after + 3);
+  } else if (finding) {
     finding_way_out(reader->run, finding,
                     "write a decimal point, %s.%s, or a blank after a comma "
                     "that parts two values",

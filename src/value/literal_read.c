@@ -141,9 +141,14 @@ static bool comma_slip(Reader *reader, const Number *number) {
   Arena *arena = reader->run->arena;
   const char *front = slice(reader, number->from, reader->at);
   const char *behind = slice(reader, reader->at + 1, end);
+  size_t trimmed = end; /* 6.8, not 6.800, which looks like thousands once more */
+  while (thousands && trimmed > reader->at + 2 && reader->text[trimmed - 1] == '0') trimmed--;
+  const char *decimals = slice(reader, reader->at + 1, trimmed);
   const char *way_out = thousands
-                            ? arena_printf(arena, "write %s.%s or %s%s, whichever is meant", front,
-                                           behind, front, behind)
+                            ? arena_printf(arena,
+                                           "%s%s if the comma parts thousands, %s.%s if it is a "
+                                           "decimal comma",
+                                           front, behind, front, decimals)
                             : arena_printf(arena, "write the decimal point: %s.%s", front, behind);
   return bad_number(reader, number->from, end, "a comma in a number can be read two ways", way_out);
 }
