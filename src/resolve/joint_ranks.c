@@ -143,6 +143,14 @@ static const JointRecord *settled(Resolver *r, const char *name, const JointReco
   return NULL;
 }
 
+/* 46 N.m and 46 lbf.ft: hardly ever on purpose. */
+static bool is_same_number(const JointDecl *a, const JointDecl *b) {
+  const Literal *x = &a->torque.literal, *y = &b->torque.literal;
+  if (a->torque.kind != EXPR_LITERAL || b->torque.kind != EXPR_LITERAL) return false;
+  if (!x->unit || !y->unit || x->unit == y->unit) return false;
+  return fabs(unit_from_si(x->unit, x->nominal) - unit_from_si(y->unit, y->nominal)) < 1e-9;
+}
+
 static void overruled(Resolver *r, const char *name, const JointRecord *winner,
                       const JointRecord *loser) {
   if (bundles_agree(winner->decl, loser->decl)) return;
@@ -154,6 +162,13 @@ static void overruled(Resolver *r, const char *name, const JointRecord *winner,
                                  bundle_says(r->arena, winner->decl));
   finding_subject(finding, name);
   finding_note(r->run, finding, winner->decl->at, "what holds, from %s", rank_word(winner->rank));
+  /* a bundle wins whole: what its sheet does not say is gone, not taken over */
+  if (loser->decl->passes.n && !winner->decl->passes.n)
+    finding_note(r->run, finding, winner->decl->at,
+                 "the passes of the other sheet go with it: here it is tightened in one");
+  if (is_same_number(winner->decl, loser->decl))
+    finding_way_out(r->run, finding,
+                    "both say the same number in different units: check which unit is meant");
 }
 
 /* The build chose between them and said why: whoever reads the other sheet should know. */

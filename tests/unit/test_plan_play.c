@@ -445,7 +445,7 @@ static void fasteners_agree(void **state) {
 
 static void play_parts(const Plan *plan, Tally *tally) {
   static const char *const roles[] = {"case", "piston", "head"};
-  int seats[3][3] = {{0}}; /* by role and leaf; 0 as found, 1 fitted, 2 else */
+  int seats[3][3] = {{0}}; /* by role and leaf; 0 as found, 1 fitted, 2 on trial, 3 off */
   bool worked[3] = {false};
   for (size_t i = 0; i < plan->steps.n; i++) {
     const StepDecl *step = plan->steps.at[i]->decl;
@@ -453,10 +453,10 @@ static void play_parts(const Plan *plan, Tally *tally) {
       for (int leaf = r == 1 ? 1 : 0; leaf < (r == 1 ? 3 : 1); leaf++) {
         if (leaf && !(leaves(plan->steps.at[i]->instance) & leaf)) continue;
         int *seat = &seats[r][leaf];
-        if (has(&step->removes, roles[r])) *seat = 2;
+        if (has(&step->removes, roles[r])) *seat = 3;
         if (has(&step->trial, roles[r]) && *seat != 1) *seat = 2;
         if (has(&step->fits, roles[r])) {
-          if (*seat == 1) tally->at[RULE_FITTED_TWICE][step->at.line]++;
+          if (*seat == 1 || *seat == 2) tally->at[RULE_FITTED_TWICE][step->at.line]++;
           *seat = 1;
         }
       }
