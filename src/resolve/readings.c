@@ -265,9 +265,15 @@ static void mean(const Quantity *quantity, double *si, double *half) {
 }
 
 static void read_in(const Job *job, const Quantity *quantity) {
-  double si, half;
+  double si, half, least = INFINITY, most = -INFINITY;
   mean(quantity, &si, &half);
   graph_read(job->graph, quantity->value, si, si - half, si + half);
+  for (size_t i = 0; i < quantity->readings.n; i++) {
+    if (is_superseded(quantity, i)) continue;
+    least = fmin(least, quantity->readings.at[i].si);
+    most = fmax(most, quantity->readings.at[i].si);
+  }
+  graph_read_positions(job->graph, quantity->value, least, most);
 }
 
 static bool rests_on_readings(const Job *job, const Quantity *quantity) {

@@ -112,7 +112,15 @@ static Formula *parse_if(Parser *parser, Place at) {
   return wrong_count(parser, choice, "if", "condition, value if true, value if not");
 }
 
-/* function(set, formula for a member) */
+static Formula *parse_plain(Parser *parser, Formula *call) {
+  call->kind = FORMULA_CALL;
+  if (!parse_args(parser, call)) return NULL;
+  int args = (int)call->args;
+  if (args >= call->function->least && args <= call->function->most) return call;
+  return wrong_count(parser, call, call->function->name, call->function->signature);
+}
+
+/* function(set, formula for a member); spread(quantity) is over its positions */
 static Formula *parse_over(Parser *parser, Formula *call) {
   call->kind = FORMULA_OVER;
   if (parser->lexer.token.kind != TOKEN_WORD) {
@@ -120,8 +128,15 @@ static Formula *parse_over(Parser *parser, Formula *call) {
         parser, "the name of a set is missing here",
         arena_printf(arena_of(parser), "for example %s(valve, lash)", call->function->name));
   }
+  Lexer before = parser->lexer;
+  const Function *of_positions = function_of_positions(call->function);
   vec_push(arena_of(parser), &call->words, parser->lexer.token.text);
   lexer_next(&parser->lexer);
+  if (of_positions && !lexer_is(&parser->lexer, ",")) {
+    parser->lexer = before;
+    call->function = of_positions;
+    return parse_plain(parser, call);
+  }
   if (!lexer_is(&parser->lexer, ",")) {
     return fail(parser, "a set and what is taken of each member belong here",
                 arena_printf(arena_of(parser),
@@ -142,10 +157,7 @@ static Formula *parse_call(Parser *parser, const Token *name) {
   call->function = need_function(parser, name);
   if (!call->function) return NULL;
   if (function_is_over(call->function)) return parse_over(parser, call);
-  if (!parse_args(parser, call)) return NULL;
-  int args = (int)call->args;
-  if (args >= call->function->least && args <= call->function->most) return call;
-  return wrong_count(parser, call, name->text, call->function->signature);
+  return parse_plain(parser, call);
 }
 
 static bool need_id(Parser *parser, Words *out, const char *what) {

@@ -92,6 +92,16 @@ bool function_is_smooth(const Function *function) {
   return workings[function->id].smooth;
 }
 
+bool function_is_of_positions(const Function *function) {
+  return function->id >= FUNCTION_READ_LEAST && function->id <= FUNCTION_READ_SPREAD;
+}
+
+const Function *function_of_positions(const Function *over) {
+  for (int id = FUNCTION_READ_LEAST; id <= FUNCTION_READ_SPREAD; id++)
+    if (text_is(functions[id].name, over->name)) return &functions[id];
+  return NULL;
+}
+
 bool function_is_over(const Function *function) {
   return text_starts(function->signature, "set, ");
 }

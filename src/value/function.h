@@ -12,6 +12,10 @@ FunctionCall *function_call(const Function *function);
 bool function_is_smooth(const Function *function);
 /* largest, smallest, sum, mean, spread: over the members of a set. */
 bool function_is_over(const Function *function);
+/* least, most, spread: over the positions one quantity was read at. */
+bool function_is_of_positions(const Function *function);
+/* The one of the same name as a function over a set; NULL: none. */
+const Function *function_of_positions(const Function *over);
 const Function *function_of_id(int id);
 
 /* Whether arguments of these dimensions fit, and what comes out. When not:

@@ -59,6 +59,13 @@ void graph_read(Graph *graph, NodeId value, double nominal, double low, double h
   node->args = 0;
 }
 
+void graph_read_positions(Graph *graph, NodeId value, double least, double most) {
+  if (value == 0) return;
+  GraphNode *node = &graph->nodes.at[value];
+  node->below = least - node->si;
+  node->above = most - node->si;
+}
+
 bool graph_has_reading(const Graph *graph, NodeId value) {
   return graph->nodes.at[value].has_reading;
 }

@@ -207,6 +207,15 @@ static NodeId compile_call(Compiler *compiler, const Formula *formula, const Nod
   for (size_t i = 0; i < n; i++) dims[i] = dim_of(compiler, args[i]);
   Dim result = DIM_NUMBER;
   size_t bad = 0;
+  if (function_is_of_positions(formula->function) &&
+      compiler->graph->nodes.at[args[0]].op != OP_VALUE) {
+    Finding *finding = finding_add(compiler->run, RULE_BAD_FORMULA, formula->arg[0]->at,
+                                   "%s is taken over the positions a quantity is read at; this is "
+                                   "no quantity",
+                                   formula->function->name);
+    finding_way_out(compiler->run, finding, "for example %s(deck_height)", formula->function->name);
+    return 0;
+  }
   const char *wanted = NULL;
   if (function_types(arena, formula->function, dims, n, &result, &bad, &wanted)) {
     return operation(compiler, OP_CALL, result, formula, args, n);

@@ -157,6 +157,11 @@ static Cell call(const Graph *graph, const Scratch *scratch, NodeId id) {
   const GraphNode *node = &graph->nodes.at[id];
   double *a = scratch->args;
   for (uint32_t i = 0; i < node->args; i++) a[i] = scratch->cells[node->arg[i]].si;
+  if (function_is_of_positions(node->function)) {
+    const GraphNode *read = &graph->nodes.at[node->arg[0]];
+    a[1] = read->below;
+    a[2] = read->above;
+  }
   double result = function_call(node->function)(a, node->args, node->origin);
   return known_or_not_finite(result, id);
 }

@@ -34,8 +34,9 @@ typedef struct GraphNode {
   Place at;
   const char *name; /* LEAF, VALUE */
   double si, low, high;
-  bool has_reading; /* VALUE */
-  bool defined;     /* VALUE: graph_define was called */
+  double below, above; /* VALUE read at several positions: least and most less the mean */
+  bool has_reading;    /* VALUE */
+  bool defined;        /* VALUE: graph_define was called */
   uint32_t args;
   NodeId *arg;
   const Function *function; /* CALL */

@@ -198,12 +198,30 @@ static void cut_short_anywhere(void **state) {
   }
 }
 
+/* spread stands over a set and over the positions of one quantity. */
+static void positions_and_members(void **state) {
+  (void)state;
+  static const char *const same[] = {"least(deck_height) + 2 mm", "most(cylinder[left].deck_height)",
+                                     "spread(deck_height)", "spread(cylinder[left].deck_height)",
+                                     "spread(cylinder, deck_height)"};
+  Run run = run_new();
+  for (size_t i = 0; i < sizeof same / sizeof same[0]; i++) {
+    Formula *formula = parse(&run, same[i]);
+    assert_non_null(formula);
+    assert_string_equal(formula_print(run.arena, formula), same[i]);
+  }
+  assert_int_equal(parse(&run, "spread(deck_height)")->kind, FORMULA_CALL);
+  assert_int_equal(parse(&run, "spread(cylinder, deck_height)")->kind, FORMULA_OVER);
+  run_free(&run);
+}
+
 static void functions_are_listed(void **state) {
   (void)state;
   size_t count = 0;
   for (; function_at(count); count++) {
     const Function *function = function_at(count);
-    assert_ptr_equal(function_find(function->name), function);
+    const Function *found = function_find(function->name);
+    assert_true(found == function || function_of_positions(found) == function);
     assert_non_null(strstr(function->signature, "-> "));
     assert_true(function->least <= function->most && function->most <= 8);
     assert_true(strlen(function->what) > 2);
@@ -218,6 +236,7 @@ int main(void) {
       cmocka_unit_test(slips_are_refused_at_their_character),
       cmocka_unit_test(hostile_formulas_end_in_a_finding),
       cmocka_unit_test(cut_short_anywhere),
+      cmocka_unit_test(positions_and_members),
       cmocka_unit_test(functions_are_listed),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
