@@ -18,6 +18,7 @@ void check_job(Run *run, const Job *job, const Plan *plan) {
   check_places(run, job, plan);
   check_wrenches(run, job, plan);
   check_sentences(run, plan);
+  check_people(run, job, plan);
   check_readings(run, job, plan);
   check_concessions(run, job);
 }

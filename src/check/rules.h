@@ -22,6 +22,7 @@ void check_engagement(Run *run, const Job *job);
 void check_wrenches(Run *run, const Job *job, const Plan *plan);
 void check_sentences(Run *run, const Plan *plan);
 void check_readings(Run *run, const Job *job, const Plan *plan); /* when there are any */
+void check_people(Run *run, const Job *job, const Plan *plan); /* two for a hold */
 void check_concessions(Run *run, const Job *job);
 
 #endif

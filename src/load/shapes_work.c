@@ -292,4 +292,25 @@ static const Field build_fields[] = {
     FIELD(BuildEntry, supplied_by_customer, "customer_parts", WORDS,
           "roles whose parts the customer brought"),
 };
-SHAPE(build_shape, "build", build_fields, BuildEntry, NULL);
+
+/* The work of a procedure named twice is laid out once, so that this is all there is to say. */
+static void drop_repeated(Loader *loader, const Node *map, void *object) {
+  BuildEntry *build = object;
+  (void)map;
+  size_t kept = 0;
+  for (size_t i = 0; i < build->procedures.n; i++) {
+    const Ref *ref = &build->procedures.at[i], *first = NULL;
+    for (size_t j = 0; j < kept && !first; j++)
+      if (text_is(build->procedures.at[j].id, ref->id)) first = &build->procedures.at[j];
+    if (!first) {
+      build->procedures.at[kept++] = *ref;
+      continue;
+    }
+    Finding *finding = finding_add(loader->run, RULE_REPEATED_KEY, ref->at,
+                                   "the procedure %s is named twice", ref->id);
+    finding_note(loader->run, finding, first->at, "first named here");
+    finding_way_out(loader->run, finding, "name it once; it is done once");
+  }
+  build->procedures.n = kept;
+}
+SHAPE(build_shape, "build", build_fields, BuildEntry, drop_repeated);

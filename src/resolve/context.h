@@ -170,6 +170,7 @@ void joint_figures(Resolver *r, JobJoint *joint);
 void resolve_needs(Resolver *r);
 
 /* ---- targets.c ---- */
+void resolve_build_form(Resolver *r);
 void resolve_targets(Resolver *r); /* after the ranges are known */
 
 /* ---- words.c ---- */

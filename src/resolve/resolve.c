@@ -42,6 +42,7 @@ Job *resolve_job(Run *run, const Library *library) {
   resolve_sets(r);
   resolve_roles(r);
   resolve_choices(r);
+  resolve_build_form(r);
   resolve_quantities(r);
   resolve_limits(r);
   resolve_needs(r);

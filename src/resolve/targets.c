@@ -133,8 +133,15 @@ static void by_value(const Search *search, JobTarget *target) {
   Literal from, to, step;
   if (!expr_numbers(r, &decl->from, engine, dim, "the beginning of the range", &from) ||
       !expr_numbers(r, &decl->to, engine, dim, "the end of the range", &to) ||
-      !expr_numbers(r, &decl->step, engine, dim, "the step", &step) || step.nominal <= 0)
+      !expr_numbers(r, &decl->step, engine, dim, "the step", &step))
     return;
+  if (step.nominal <= 0) {
+    Finding *finding = finding_add(r->run, RULE_BAD_NUMBER, decl->step.at,
+                                   "a target is looked for in steps of more than 0, not of %s",
+                                   decl->step.kind == EXPR_LITERAL ? decl->step.literal.text : "0");
+    finding_way_out(r->run, finding, "write the step the input comes in, such as 0.05 mm");
+    return;
+  }
   double low = fmin(from.nominal, to.nominal), high = fmax(from.nominal, to.nominal);
   double found = decimal_round(meet(search, low, high, &target->reached), step.nominal);
   if (found < low) found += step.nominal;

@@ -2,7 +2,7 @@
 #include "unit/test.h"
 
 #include "base/text.h"
-#include "value/graph.h"
+#include "value/function.h"
 
 #define FROM 5
 
