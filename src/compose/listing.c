@@ -94,6 +94,7 @@ static void list_torque(Text *out, const Block *block) {
   line(out, 6, "lubricant: ", card->lubricant);
   line(out, 6, "threadlocker: ", card->threadlock);
   line(out, 6, "fasteners: ", card->reuse);
+  line(out, 6, "drive: ", card->drive);
   line(out, 6, "wrench: ", card->wrench);
   line(out, 6, "set to: ", card->setting);
   line(out, 6, "", card->share);

@@ -88,6 +88,20 @@ static Words turns_of(Composer *c, const PlanPass *pass) {
   return turns;
 }
 
+/* What goes between wrench and fastener. An adapter changes the setting, so the card says
+ * how it stands: out of line the setting would be wrong. */
+static const char *drive_said(Composer *c, const JobJoint *joint) {
+  const char *drive = joint->hardware->drive.s;
+  const JointDecl *bundle = joint->bundle;
+  if (!bundle || bundle->adapter.kind != EXPR_LITERAL) return drive;
+  const Expr *angle = &bundle->adapter_angle;
+  bool turned = angle->kind == EXPR_LITERAL && angle->literal.nominal > 0;
+  return arena_printf(c->arena, "%s, %s%s, adds %s", drive ? drive : "adapter",
+                      turned ? "at " : "in line with the wrench",
+                      turned ? literal_print(c->arena, &angle->literal) : "",
+                      literal_print(c->arena, &bundle->adapter.literal));
+}
+
 static void wrench_fields(Composer *c, TorqueCard *card, const JointFigures *figures) {
   const Wrench *wrench = figures->wrench;
   if (!wrench) return;
@@ -195,6 +209,7 @@ void add_torque_card(Composer *c, const PlanStep *step, const JobJoint *joint) {
   card->count = joint_count(c, joint);
   card->lubricant = joint_lubricant(c, joint);
   card->threadlock = joint_threadlock(joint);
+  card->drive = drive_said(c, joint);
   card->reuse = joint_reuse(joint);
   card->source =
       joint->winner.entry ? source_print(c->arena, joint->winner.entry, joint->winner.page) : "";

@@ -61,6 +61,7 @@ static Um set_head(Layout *layout, Sketch *sketch, const TorqueCard *card, Um y)
     text_addf(&thread, ", class %s", card->strength + (said ? strlen("class ") : 0));
   }
   if (card->reuse && card->reuse[0]) text_addf(&thread, "; %s", card->reuse);
+  if (card->drive) text_addf(&thread, "; %s", card->drive);
   at += text_set(layout, sketch, PAD, at, width, TYPE_BODY, text_done(&thread));
   return at > torque_bottom ? at : torque_bottom;
 }

@@ -73,6 +73,7 @@ typedef struct TorqueCard {
   const char *torque, *other;  /* "46 N.m", "33.9 lbf.ft" */
   const char *thread, *strength, *count; /* "M10x1.25", "10.9", "8" */
   const char *lubricant, *threadlock, *reuse, *wrench, *setting, *source, *share; /* share: "preload 29 kN, 60 % of proof (53 to 70)" */
+  const char *drive;           /* "14 mm socket"; "12 mm crowfoot, in line, adds 30 mm" */
   const char *order;           /* "5, 4, 6, ..." */
   bool order_proposed;
   VEC(TorquePass) passes;
