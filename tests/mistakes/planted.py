@@ -144,7 +144,7 @@ MISTAKES = [
     ("micrometer past its calibration", TOP, gauge("micrometer", "due", "2026-03-01")),
     ("wrench past its calibration", TOP, gauge("w2", "due", "2026-03-01")),
     ("gauge ten times coarser", TOP, gauge("bore_gauge", "resolution", "0.01 mm")),
-    ("a gauge the shop has not", TOP, step("mock_up", "measure_gap", r"gauge: feelers", "gauge: feeler_gauges")),
+    ("a gauge the shop has not", TOP, step("gaps_heights", "measure_gap", r"gauge: feelers", "gauge: feeler_gauges")),
     # Words
     ("a joint misspelled", TOP, step("top_end", "tighten_barrel", r"joint: barrel_nuts", "joint: barrel_nut")),
     ("a quantity misspelled", TOP, step("mock_up", "measure_deck", r"quantity: deck_height", "quantity: deck_heigth")),
