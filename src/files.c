@@ -21,6 +21,14 @@ bool file_is_folder(const char *path) {
   return stat(path, &status) == 0 && S_ISDIR(status.st_mode);
 }
 
+/* A pipe somebody forgot to fill keeps the program waiting for ever; what the shell hands over
+ * by number is filled. */
+static bool may_hang(const char *path) {
+  struct stat status;
+  if (text_is(path, "/dev/stdin") || text_starts(path, "/dev/fd/")) return false;
+  return stat(path, &status) == 0 && !S_ISREG(status.st_mode);
+}
+
 static FileState read_all(Run *run, const char *path, FILE *file, const char **text, size_t *size) {
   Text all = text_new(run->arena);
   char piece[16384];
@@ -42,6 +50,7 @@ static FileState read_all(Run *run, const char *path, FILE *file, const char **t
 
 FileState file_read(Run *run, const char *path, const char **text, size_t *size) {
   if (file_is_folder(path)) return refuse(run, path, "it is a folder");
+  if (may_hang(path)) return refuse(run, path, "it is no regular file");
   FILE *file = fopen(path, "rb");
   if (!file) {
     if (errno == ENOENT || errno == ENOTDIR) return FILE_ABSENT;

@@ -37,17 +37,21 @@ Words library_ids(Run *run, const Words *libraries, EntryKind kind) {
   return ids;
 }
 
-static void list_kind(Run *run, const Command *command, EntryKind kind, const char *word) {
+/* How many were listed. */
+static size_t list_kind(Run *run, const Command *command, EntryKind kind, const char *word) {
   Request request = {.libraries = command->libraries};
   LoadSource source = disk_source(&request);
   Words ids = library_ids(run, &command->libraries, kind);
+  size_t listed = 0;
   for (size_t i = 0; i < ids.n; i++) {
     const Entry *entry = load_entry(run, &source, kind, ids.at[i]);
     if (!entry) continue;
     if (word && !has_word(entry->id, word) && !has_word(entry->name.s, word)) continue;
     printf("%-12s %-28s %s\n", entry_kind_word(kind), entry->id,
            entry->name.s ? entry->name.s : "");
+    listed++;
   }
+  return listed;
 }
 
 static bool kind_by_word(const char *word, EntryKind *kind) {
@@ -69,6 +73,20 @@ static int show_and_free(Run *run, int status) {
   return status;
 }
 
+/* kind: that alone was looked through; NULL: all. */
+static void say_not_listed(const Run *run, const char *word, const char *kind) {
+  Words kinds = {0};
+  for (int i = 0; i < ENTRY_KIND_COUNT; i++)
+    vec_push(run->arena, &kinds, entry_kind_word((EntryKind)i));
+  const char *near = kind ? NULL : near_word(word, &kinds);
+  fprintf(stderr, "sheaf: no %s is called %s%s%s%s\n",
+          kind ? kind : "kind of entry and no entry of the library", word,
+          near ? "; did you mean " : "", near ? near : "",
+          near   ? "?"
+          : kind ? arena_printf(run->arena, "; `sheaf list %s` shows them", kind)
+                 : "; `sheaf list` shows everything");
+}
+
 int command_list(const Command *command) {
   Arena *arena = arena_new();
   Run run = {arena, findings_new(arena)};
@@ -76,9 +94,11 @@ int command_list(const Command *command) {
   EntryKind kind;
   bool one = first && kind_by_word(first, &kind);
   const char *word = one ? (command->words.n > 1 ? command->words.at[1] : NULL) : first;
+  size_t listed = 0;
   for (int i = 0; i < ENTRY_KIND_COUNT; i++)
-    if (!one || (EntryKind)i == kind) list_kind(&run, command, (EntryKind)i, word);
-  return show_and_free(&run, EXIT_DONE);
+    if (!one || (EntryKind)i == kind) listed += list_kind(&run, command, (EntryKind)i, word);
+  if (word && listed == 0) say_not_listed(&run, word, one ? entry_kind_word(kind) : NULL);
+  return show_and_free(&run, word && listed == 0 ? EXIT_UNREADABLE : EXIT_DONE);
 }
 
 /* The first line may name the schema for editors by a way that holds in the library only. */

@@ -42,6 +42,28 @@ static bool says_revision(Run *run, const Printed *printed, const Readings *read
   return false;
 }
 
+/* YYYY-MM-DD both: they sort as text. */
+static void look_at_date(Run *run, const Job *job, const Readings *readings) {
+  const Said *date = &job->build->date;
+  if (!readings->date.s || !date->s || strcmp(readings->date.s, date->s) >= 0) return;
+  Finding *finding = finding_add(run, RULE_READINGS_EARLY, readings->date.at,
+                                 "the readings are of %s, the job is of %s", readings->date.s,
+                                 date->s);
+  finding_note(run, finding, date->at, "the job's date stands here");
+  finding_way_out(run, finding, "look at the sheet again, or give the day they were taken");
+}
+
+static bool says_something(Run *run, const Readings *readings) {
+  if (readings->lines.n || readings->fitted.n || readings->open_steps.n || readings->notes.n)
+    return true;
+  Finding *finding = finding_add(run, RULE_NOTHING_READ, readings->at,
+                                 "no reading and no decision is given: there is nothing to "
+                                 "complete");
+  finding_way_out(run, finding, "enter what was read; without --readings the packet is printed "
+                                "blank");
+  return false;
+}
+
 bool readings_belong(Run *run, const Printed *printed, const Readings *readings) {
   const char *job = printed->job->build->job.s;
   if (readings->job.s && !text_is(readings->job.s, job)) {
@@ -51,7 +73,8 @@ bool readings_belong(Run *run, const Printed *printed, const Readings *readings)
     finding_way_out(run, finding, "name the build of that job, or its own readings");
     return false;
   }
-  if (!says_revision(run, printed, readings)) return false;
+  if (!says_something(run, readings) || !says_revision(run, printed, readings)) return false;
+  look_at_date(run, printed->job, readings);
   if (!readings->revision.s || is_revision(readings->revision.s, printed->job->revision) ||
       of_earlier(printed, readings))
     return true;
@@ -121,18 +144,25 @@ static Quantity *quantity_of(const Job *job, const Quantity *like) {
 static void tell_apart(Taking *t, const PlanBox *box, const ReadingLine *line,
                        const Reading *reading) {
   const Expr *agree = &box->decl->at_least_agree;
-  if (agree->kind != EXPR_LITERAL || reading->all.n < 2) return;
+  if (reading->all.n < 2) return;
   double low = INFINITY, high = -INFINITY;
   for (size_t i = 0; i < reading->all.n; i++) {
     low = fmin(low, reading->all.at[i]);
     high = fmax(high, reading->all.at[i]);
   }
-  if (high - low <= agree->literal.nominal * (1 + 1e-6)) return;
+  const char *at_most = NULL;
+  if (agree->kind == EXPR_LITERAL) {
+    if (high - low > agree->literal.nominal * (1 + 1e-6))
+      at_most = arena_printf(t->run->arena, "at most %s may be",
+                             literal_print(t->run->arena, &agree->literal));
+  } else if (readings_scatter(box, low, high)) {
+    at_most = "that is more than all that is expected there";
+  }
+  if (!at_most) return;
   Finding *finding =
       finding_add(t->run, RULE_READINGS_APART, line->at,
-                  "box %d, %s: the readings are %s apart; at most %s may be", box->number,
-                  box->label, quantity_print(t->run->arena, high - low, box->unit, box->places),
-                  literal_print(t->run->arena, &agree->literal));
+                  "box %d, %s: the readings are %s apart; %s", box->number, box->label,
+                  quantity_print(t->run->arena, high - low, box->unit, box->places), at_most);
   finding_subject(finding, box->quantity->name);
   finding_way_out(t->run, finding, "take them again");
 }

@@ -17,6 +17,8 @@ bool reading_si(Run *run, const PlanBox *box, const Expr *value, double *si);
 /* Could that gauge show it, and is it of the size that is expected? Reports. */
 bool reading_is_likely(Run *run, const PlanBox *box, const ReadingLine *line, const Expr *value,
                        double si);
+/* Are readings from low to high of one box farther apart than the gauge and the part explain? */
+bool readings_scatter(const PlanBox *box, double low, double high);
 /* Middle one of those in order of size, or the mean of the middle two. */
 double median(Arena *arena, const double *values, size_t n);
 

@@ -14,6 +14,9 @@
 #define FAR_WIDTHS  5.0
 #define FAR_SHARE   0.2
 
+/* Our own measure: readings of one box may differ by so many of the gauge's steps. */
+#define SCATTER_STEPS 3.0
+
 static bool from_dead_centre(Dim dim) {
   return dim.origin == ORIGIN_TDC || dim.origin == ORIGIN_BDC;
 }
@@ -104,6 +107,12 @@ static bool expected_band(const Quantity *quantity, double *low, double *high) {
   if (min) *high = fmax(*high, allowed->min_now.si);
   if (max) *low = fmin(*low, allowed->max_now.si);
   return *low <= *high;
+}
+
+bool readings_scatter(const PlanBox *box, double low, double high) {
+  double least, most, apart = high - low;
+  if (!(apart > SCATTER_STEPS * box->resolution * (1 + 1e-6))) return false;
+  return !expected_band(box->quantity, &least, &most) || apart > (most - least) * (1 + 1e-6);
 }
 
 static bool is_one_sided(const Quantity *quantity) {
