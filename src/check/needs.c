@@ -20,8 +20,22 @@ void check_needs(Run *run, const Job *job) {
   }
 }
 
+/* Where a choice or a part could not be told the condition is neither true nor untrue; that is
+ * reported where it was met. */
+static bool holds_for_certain(Run *run, const Job *job, Formula *when) {
+  const Instance *engine = job->instances.at[0];
+  if (!job->when(job, run, when, engine)) return false;
+  Formula *otherwise = ARENA_NEW(run->arena, Formula);
+  otherwise->kind = FORMULA_NOT;
+  otherwise->at = when->at;
+  otherwise->arg[0] = when;
+  otherwise->args = 1;
+  Run silent = {run->arena, findings_new(run->arena)};
+  return !job->when(job, &silent, otherwise, engine);
+}
+
 static void forbid(Run *run, const Job *job, const Role *role, const Forbid *forbid) {
-  if (forbid->when && !job->when(job, run, forbid->when, job->instances.at[0])) return;
+  if (forbid->when && !holds_for_certain(run, job, forbid->when)) return;
   for (size_t i = 0; i < job->roles.n; i++) {
     const Role *other = job->roles.at[i];
     if (!other->part || other == role) continue;

@@ -96,6 +96,47 @@ static bool is_outside_elsewhere(const Job *job, const Plan *plan) {
   return false;
 }
 
+static bool square_stops(const PlanTable *table, size_t row, size_t column) {
+  const PlanCell *cell = &table->cells.at[(row * table->column_names.n + column) * table->answers.n];
+  for (size_t i = 0; i < table->answers.n; i++)
+    if (cell[i].stop) return true;
+  return false;
+}
+
+/* A part of the columns with every square on STOP. */
+static bool column_stops(const PlanTable *table, size_t column) {
+  for (size_t row = 0; row < table->row_names.n; row++)
+    if (!square_stops(table, row, column)) return false;
+  return true;
+}
+
+/* The part the build names, with which no line of the table goes; NULL: some line does. The
+ * parts with which one does go to others. */
+static const Role *stopped_choice(const Job *job, Run *run, const PlanTable *table, Words *others) {
+  const TableAxis *axis = &table->decl->column;
+  const Role *role = axis->role.s ? job_role(job, axis->role.s) : NULL;
+  bool stopped = false;
+  if (!role || !role->part || axis->parts.n != table->column_names.n) return NULL;
+  for (size_t i = 0; i < axis->parts.n; i++) {
+    bool stops = column_stops(table, i);
+    if (axis->parts.at[i].entry == role->part) stopped = stops;
+    if (!stops) vec_push(run->arena, others, axis->parts.at[i].id);
+  }
+  return stopped ? role : NULL;
+}
+
+static void refuse_choice(Run *run, const Job *job, const Quantity *quantity, const Role *role,
+                          const Words *others) {
+  Text list = text_new(run->arena);
+  for (size_t i = 0; i < others->n; i++) text_addf(&list, "%s%s", i ? " or " : "", others->at[i]);
+  Finding *finding =
+      at_limit(run, job, RULE_OUTSIDE_ALLOWED, quantity,
+               arena_printf(run->arena, "comes to %s; every line of the bench table says STOP to %s",
+                            range_said(run, quantity), role->part->id));
+  finding_note(run, finding, role->at, "chosen here as the %s", role->label);
+  finding_way_out(run, finding, "choose %s as the %s", text_done(&list), role->label);
+}
+
 static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *quantity) {
   Finding *finding;
   const PlanTable *table;
@@ -130,6 +171,12 @@ static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *qu
   case OUTCOME_DISJOINT:
     table = table_for(plan, quantity);
     if (table && !table->any_inside && !is_outside_elsewhere(job, plan)) return; /* check_offers */
+    Words others = {0};
+    const Role *role = table ? stopped_choice(job, run, table, &others) : NULL;
+    if (role && others.n) {
+      refuse_choice(run, job, quantity, role, &others);
+      return;
+    }
     if (table && table->any_inside) {
       at_limit(run, job, RULE_FIT_BY_HAND, quantity,
                arena_printf(run->arena,

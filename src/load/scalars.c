@@ -241,6 +241,7 @@ void field_words_chosen(Loader *loader, const Field *field, const Pair *pair, vo
 }
 
 void field_parts_chosen(Loader *loader, const Field *field, const Pair *pair, void *object) {
+  ((BuildEntry *)object)->parts_at = pair->key_at;
   if (!need_map(loader, pair->value, field->key)) return;
   for (size_t i = 0; i < pair->value->pairs.n; i++) {
     const Pair *named = &pair->value->pairs.at[i];

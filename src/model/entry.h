@@ -337,6 +337,7 @@ typedef struct BuildEntry {
   VEC(Line2) people;                    /* technician, approver, service_writer */
   Ref engine, shop, packet;
   VEC(PartChoice) parts;
+  Place parts_at;                       /* of the key; no line when it is missing */
   VEC(ChoiceMade) choices;
   ValueDecls facts;                     /* "rev_limit" or "crank.throw" */
   LimitDecls limits;                    /* narrower ones; wider needs a concession */

@@ -183,6 +183,13 @@ static bool turns(const PlanStep *step) {
   return false;
 }
 
+/* In words of the trade where there are any. */
+static const char *still(Arena *arena, const char *word) {
+  if (text_is(word, "pumped")) return "the tappets are still pumped up";
+  if (text_is(word, "locked")) return "it is still locked";
+  return arena_printf(arena, "it is still '%s'", word);
+}
+
 static void turn(Play *play, int step) {
   Planner *planner = play->planner;
   const PlanStep *it = planner->plan->steps.at[step];
@@ -195,7 +202,8 @@ static void turn(Play *play, int step) {
       mark->live = false; /* one mistake, one finding */
       Finding *finding = finding_add(
           planner->run, RULE_STATE_MISSING, it->decl->at,
-          "%s turns the crank while '%s' holds%s, since %s", step_print(planner, step), state->word,
+          "%s turns the crank while %s%s, since %s", step_print(planner, step),
+          still(planner->arena, state->word),
           instance_tail(planner->arena, mark->instance), step_print(planner, mark->made));
       finding_subject(finding, it->id);
       finding_note(planner->run, finding, planner->plan->steps.at[mark->made]->decl->at,

@@ -48,6 +48,18 @@ static bool is_misspelt(const Resolver *r, const char *role) {
   return false;
 }
 
+/* "piston:" without a part: load said so, at its line. */
+static bool is_left_empty(const Resolver *r, const char *role) {
+  const char *says = arena_printf(r->arena, "\"%s\" ", role);
+  for (size_t i = 0; i < r->run->findings->list.n; i++) {
+    const Finding *finding = r->run->findings->list.at[i];
+    if (finding->rule == RULE_EMPTY_VALUE && finding->at.source == r->job->build_entry->file &&
+        text_starts(finding->text, says))
+      return true;
+  }
+  return false;
+}
+
 static void unfilled(Resolver *r, const Role *role, const char *what) {
   Finding *finding = finding_add(r->run, RULE_ROLE_UNFILLED, role->at, "%s %s", role->label, what);
   finding_subject(finding, role->name);
@@ -100,8 +112,9 @@ static void declare(Resolver *r, const RoleDecl *decl) {
     role->at = decl->part.at;
     fill(r, role, &decl->part);
   } else {
-    role->at = r->job->build_entry->at;
-    if (is_misspelt(r, decl->name)) return;
+    const Place *parts = &r->job->build->parts_at;
+    role->at = parts->line > 0 ? *parts : r->job->build_entry->at;
+    if (is_misspelt(r, decl->name) || is_left_empty(r, decl->name)) return;
     unfilled(r, role, "is not chosen, and the engine brings none of its own");
   }
 }

