@@ -134,6 +134,7 @@ static Formula *parse_over(Parser *parser, Formula *call) {
   lexer_next(&parser->lexer);
   if (of_positions && !lexer_is(&parser->lexer, ",")) {
     parser->lexer = before;
+    call->words.n = 0; /* what was taken for a set is the quantity */
     call->function = of_positions;
     return parse_plain(parser, call);
   }

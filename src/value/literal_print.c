@@ -53,6 +53,14 @@ static int enough_places(Arena *arena, const double *numbers, size_t n, int plac
   return places;
 }
 
+/* A number takes the places of its fellows, but for those that no number may have: one
+ * of more digits would not be read back. */
+static const char *print_fellow(Arena *arena, double number, int places) {
+  const char *text = decimal_print(arena, number, places);
+  while (places > 0 && decimal_is_long(text)) text = decimal_print(arena, number, --places);
+  return text;
+}
+
 static const char *print_tolerance(Arena *arena, const Literal *literal) {
   const Unit *unit = literal->unit;
   double nominal = unit_from_si(unit, literal->nominal);
@@ -60,9 +68,9 @@ static const char *print_tolerance(Arena *arena, const Literal *literal) {
   double up = fmax(a, b) - nominal, down = nominal - fmin(a, b);
   const double numbers[] = {nominal, up, down};
   int places = enough_places(arena, numbers, 3, literal->places);
-  const char *number = decimal_print(arena, nominal, places);
-  const char *more = decimal_print(arena, up, places);
-  const char *less = decimal_print(arena, down, places);
+  const char *number = print_fellow(arena, nominal, places);
+  const char *more = print_fellow(arena, up, places);
+  const char *less = print_fellow(arena, down, places);
   const char *all = text_is(more, less) ? arena_printf(arena, "%s +-%s", number, more)
                                         : arena_printf(arena, "%s +%s/-%s", number, more, less);
   return with_unit(arena, all, unit);
@@ -74,8 +82,8 @@ static const char *print_band(Arena *arena, const Literal *literal) {
   const double numbers[] = {fmin(a, b), fmax(a, b)};
   int places = enough_places(arena, numbers, 2, literal->places);
   return with_unit(arena,
-                   arena_printf(arena, "%s to %s", decimal_print(arena, numbers[0], places),
-                                decimal_print(arena, numbers[1], places)),
+                   arena_printf(arena, "%s to %s", print_fellow(arena, numbers[0], places),
+                                print_fellow(arena, numbers[1], places)),
                    unit);
 }
 

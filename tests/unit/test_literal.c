@@ -39,6 +39,8 @@ static const Good good[] = {
     {"31.20 mm +-0.03", LITERAL_TOLERANCE, 0.0312, 0.03117, 0.03123, "31.20 +-0.03 mm"},
     {"31.20 mm +-30 um", LITERAL_TOLERANCE, 0.0312, 0.03117, 0.03123, "31.20 +-0.03 mm"},
     {"50.6+-0.4cm3", LITERAL_TOLERANCE, 50.6e-6, 50.2e-6, 51e-6, "50.6 +-0.4 cm3"},
+    {"0.04028202692 mm +-17", LITERAL_TOLERANCE, 0.04028202692e-3, -16.95971797308e-3,
+     17.04028202692e-3, "0.04028202692 +-17.0000000000 mm"},
     {"45 +5/-0 N.m", LITERAL_TOLERANCE, 45, 45, 50, "45 +5/-0 N.m"},
     {"45 -0/+5 N.m", LITERAL_TOLERANCE, 45, 45, 50, "45 +5/-0 N.m"},
     {"20 +-2 degC", LITERAL_TOLERANCE, 293.15, 291.15, 295.15, "20 +-2 degC"},
