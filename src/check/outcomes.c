@@ -97,7 +97,8 @@ static bool is_outside_elsewhere(const Job *job, const Plan *plan) {
 }
 
 static bool square_stops(const PlanTable *table, size_t row, size_t column) {
-  const PlanCell *cell = &table->cells.at[(row * table->column_names.n + column) * table->answers.n];
+  const PlanCell *cell =
+      &table->cells.at[(row * table->column_names.n + column) * table->answers.n];
   for (size_t i = 0; i < table->answers.n; i++)
     if (cell[i].stop) return true;
   return false;
@@ -129,10 +130,10 @@ static void refuse_choice(Run *run, const Job *job, const Quantity *quantity, co
                           const Words *others) {
   Text list = text_new(run->arena);
   for (size_t i = 0; i < others->n; i++) text_addf(&list, "%s%s", i ? " or " : "", others->at[i]);
-  Finding *finding =
-      at_limit(run, job, RULE_OUTSIDE_ALLOWED, quantity,
-               arena_printf(run->arena, "comes to %s; every line of the bench table says STOP to %s",
-                            range_said(run, quantity), role->part->id));
+  Finding *finding = at_limit(
+      run, job, RULE_OUTSIDE_ALLOWED, quantity,
+      arena_printf(run->arena, "comes to %s; every line of the bench table says STOP to %s",
+                   range_said(run, quantity), role->part->id));
   finding_note(run, finding, role->at, "chosen here as the %s", role->label);
   finding_way_out(run, finding, "choose %s as the %s", text_done(&list), role->label);
 }

@@ -60,9 +60,8 @@ static void missing(Run *run, const Job *job, const PlanStep *hold, const char *
                     const char *way_out) {
   if (may_be_named(run, job)) return;
   Place at = job->build->people.n ? job->build->people.at[0].at : job->build_entry->at;
-  Finding *finding =
-      finding_add(run, RULE_MISSING_KEY, at, "step %d is a hold, and the build names no %s",
-                  hold->number, who);
+  Finding *finding = finding_add(run, RULE_MISSING_KEY, at,
+                                 "step %d is a hold, and the build names no %s", hold->number, who);
   finding_note(run, finding, hold->decl->at, "the hold stands here");
   finding_way_out(run, finding, "%s", way_out);
 }

@@ -22,8 +22,10 @@ static void demand(Planner *planner, const DemandDecl *decl, const Said *said) {
     for (size_t j = 0; j < i; j++) seen = seen || list->at[j]->instance == list->at[i]->instance;
     if (seen || is_measured(planner, list->at[i])) continue;
     const char *tail = instance_tail(planner->arena, list->at[i]->instance);
-    if (count++ && text_starts(tail, ", ")) text_addf(&missing, " and %s", tail + 2);
-    else text_add(&missing, tail);
+    if (count++ && text_starts(tail, ", "))
+      text_addf(&missing, " and %s", tail + 2);
+    else
+      text_add(&missing, tail);
   }
   if (count == 0) return;
   Finding *finding =

@@ -201,9 +201,8 @@ static void turn(Play *play, int step) {
       if (!mark->live) continue;
       mark->live = false; /* one mistake, one finding */
       Finding *finding = finding_add(
-          planner->run, RULE_STATE_MISSING, it->decl->at,
-          "%s turns the crank while %s%s, since %s", step_print(planner, step),
-          still(planner->arena, state->word),
+          planner->run, RULE_STATE_MISSING, it->decl->at, "%s turns the crank while %s%s, since %s",
+          step_print(planner, step), still(planner->arena, state->word),
           instance_tail(planner->arena, mark->instance), step_print(planner, mark->made));
       finding_subject(finding, it->id);
       finding_note(planner->run, finding, planner->plan->steps.at[mark->made]->decl->at,

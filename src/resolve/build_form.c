@@ -19,9 +19,9 @@ static void check_joints(Resolver *r, const BuildEntry *build) {
   for (size_t i = 0; i < build->joints.n; i++) {
     const JointDecl *joint = build->joints.at[i];
     if (joint->why.s) continue;
-    Finding *finding = finding_add(r->run, RULE_MISSING_KEY, joint->at,
-                                   "the build's way of tightening %s does not say why",
-                                   joint->name);
+    Finding *finding =
+        finding_add(r->run, RULE_MISSING_KEY, joint->at,
+                    "the build's way of tightening %s does not say why", joint->name);
     finding_subject(finding, joint->name);
     finding_way_out(r->run, finding, "add why: the reason");
   }

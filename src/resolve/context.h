@@ -52,6 +52,7 @@ typedef struct Resolver {
   VEC(QuantityWork *) works; /* same index as job->quantities */
   Map *slot_by_key, *work_by_key;
   VEC(Frame) frames;
+  NodeIds forgotten; /* numbers without a unit that were told */
   size_t gathered;
   bool full; /* too many quantities, reported */
 } Resolver;
@@ -171,6 +172,11 @@ void resolve_needs(Resolver *r);
 
 /* ---- targets.c ---- */
 void resolve_build_form(Resolver *r);
+/* Moves a wrong-dimension to the number of a sheet that has no unit; NULL: told already, and
+ * dropped. The finding is the last one added. asks: "a volume is wanted", or NULL. */
+/* Does it hang on such a number? Then nothing more is said about its unit. */
+bool hangs_on_forgotten(const Resolver *r, NodeId node);
+Finding *forgotten_unit(Resolver *r, Finding *finding, NodeId node, const char *asks);
 void resolve_targets(Resolver *r); /* after the ranges are known */
 
 /* ---- words.c ---- */

@@ -22,9 +22,16 @@ NodeId bind_expr(Resolver *r, const Expr *expr, const Instance *at, const char *
   if (expr->kind != EXPR_FORMULA || !expr->formula) return 0;
   NodeId node = bind_formula(r, expr->formula, at);
   if (!node || !dim || dim_same(graph_dim(r->graph, node), *dim)) return node;
+  if (hangs_on_forgotten(r, node)) return 0;
   Finding *finding =
       finding_add(r->run, RULE_WRONG_DIMENSION, expr->formula->at, "%s is %s; the formula gives %s",
                   what, dim_name(r->arena, *dim), dim_name(r->arena, graph_dim(r->graph, node)));
+  if (expr->formula->kind == FORMULA_NAME && expr->formula->field &&
+      dim_same(graph_dim(r->graph, node), DIM_NUMBER) && graph_place(r->graph, node).source) {
+    forgotten_unit(r, finding, node,
+                   arena_printf(r->arena, "%s is wanted", dim_name(r->arena, *dim)));
+    return 0;
+  }
   finding_way_out(r->run, finding, "check the units and the operators of `%s`",
                   formula_print(r->arena, expr->formula));
   return 0;

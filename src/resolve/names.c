@@ -229,16 +229,85 @@ static bool bind_over(void *context, const Formula *over, NodeIds *members) {
   return good;
 }
 
+/* The formula that stands at that place; formulas are at most 64 deep. */
+static const Formula *standing_at(const Formula *formula, Place at) {
+  if (formula->at.source == at.source && formula->at.line == at.line &&
+      formula->at.column == at.column && formula->kind != FORMULA_OVER)
+    return formula;
+  for (size_t i = 0; i < formula->args; i++) {
+    const Formula *found = standing_at(formula->arg[i], at);
+    if (found) return found;
+  }
+  return NULL;
+}
+
+/* Is "head.chamber_volume, left" what the formula calls head.chamber_volume? */
+static bool is_called(Resolver *r, const Formula *name, NodeId node) {
+  if (name->kind != FORMULA_NAME || !name->field) return false;
+  return text_starts(graph_name(r->graph, node),
+                     arena_printf(r->arena, "%s.%s", name->name, name->field));
+}
+
+static bool stands_in(Resolver *r, const Formula *formula, NodeId node) {
+  if (is_called(r, formula, node)) return true;
+  for (size_t i = 0; i < formula->args; i++)
+    if (is_called(r, formula->arg[i], node)) return true;
+  return false;
+}
+
+Finding *forgotten_unit(Resolver *r, Finding *finding, NodeId node, const char *asks) {
+  Place used = finding->at;
+  Findings *findings = r->run->findings;
+  for (size_t i = 0; i + 1 < findings->list.n; i++) { /* once for each number */
+    const Finding *other = findings->list.at[i];
+    Place at = graph_place(r->graph, node);
+    if (other->rule != RULE_WRONG_DIMENSION || other->at.source != at.source ||
+        other->at.line != at.line || other->at.column != at.column)
+      continue;
+    findings->list.n--; /* the last: this one */
+    return NULL;
+  }
+  vec_push(r->arena, &r->forgotten, node);
+  const char *was = finding->text;
+  finding->at = graph_place(r->graph, node);
+  finding->text = arena_printf(r->arena, "%s has no unit%s%s", graph_name(r->graph, node),
+                               asks ? ", " : "", asks ? asks : "");
+  finding_note(r->run, finding, used, "it is used here: %s", was);
+  finding_way_out(r->run, finding, "write its unit behind the number, as mm or cm3");
+  return finding;
+}
+
+bool hangs_on_forgotten(const Resolver *r, NodeId node) {
+  for (size_t i = 0; i < r->forgotten.n; i++)
+    if (graph_depends(r->graph, node, r->forgotten.at[i])) return true;
+  return false;
+}
+
 /* A unit forgotten on a sheet shows only where its number meets others. */
-static void point_at_plain(Resolver *r, size_t before, const NodeIds *named) {
+static void point_at_plain(Resolver *r, const Formula *formula, size_t before,
+                           const NodeIds *named) {
   Findings *findings = r->run->findings;
   if (findings->list.n <= before) return;
   Finding *finding = findings->list.at[findings->list.n - 1];
   if (finding->rule != RULE_WRONG_DIMENSION) return;
-  for (size_t i = 0; i < named->n; i++)
-    if (dim_same(graph_dim(r->graph, named->at[i]), DIM_NUMBER))
-      finding_note(r->run, finding, graph_place(r->graph, named->at[i]),
-                   "%s is a plain number here", graph_name(r->graph, named->at[i]));
+  for (size_t i = 0; i < named->n; i++) {
+    if (!hangs_on_forgotten(r, named->at[i])) continue;
+    while (findings->list.n > before &&
+           findings->list.at[findings->list.n - 1]->rule == RULE_WRONG_DIMENSION)
+      findings->list.n--;
+    return;
+  }
+  const Formula *there = standing_at(formula, finding->at);
+  for (size_t i = 0; i < named->n; i++) {
+    NodeId node = named->at[i];
+    if (!dim_same(graph_dim(r->graph, node), DIM_NUMBER)) continue;
+    if (there && stands_in(r, there, node) && graph_place(r->graph, node).source) {
+      forgotten_unit(r, finding, node, NULL);
+      return;
+    }
+    finding_note(r->run, finding, graph_place(r->graph, node), "%s is a plain number here",
+                 graph_name(r->graph, node));
+  }
 }
 
 static NodeId compile(Resolver *r, const Formula *formula, const Instance *at, bool exact) {
@@ -247,7 +316,7 @@ static NodeId compile(Resolver *r, const Formula *formula, const Instance *at, b
   Binder binder = {&scope, bind_name, bind_is, bind_over};
   size_t before = r->run->findings->list.n;
   NodeId node = graph_compile(r->graph, r->run, formula_live(r, formula), &binder);
-  if (!node) point_at_plain(r, before, &named);
+  if (!node) point_at_plain(r, formula, before, &named);
   return node;
 }
 

@@ -46,9 +46,9 @@ static bool says_revision(Run *run, const Printed *printed, const Readings *read
 static void look_at_date(Run *run, const Job *job, const Readings *readings) {
   const Said *date = &job->build->date;
   if (!readings->date.s || !date->s || strcmp(readings->date.s, date->s) >= 0) return;
-  Finding *finding = finding_add(run, RULE_READINGS_EARLY, readings->date.at,
-                                 "the readings are of %s, the job is of %s", readings->date.s,
-                                 date->s);
+  Finding *finding =
+      finding_add(run, RULE_READINGS_EARLY, readings->date.at,
+                  "the readings are of %s, the job is of %s", readings->date.s, date->s);
   finding_note(run, finding, date->at, "the job's date stands here");
   finding_way_out(run, finding, "look at the sheet again, or give the day they were taken");
 }
@@ -59,8 +59,9 @@ static bool says_something(Run *run, const Readings *readings) {
   Finding *finding = finding_add(run, RULE_NOTHING_READ, readings->at,
                                  "no reading and no decision is given: there is nothing to "
                                  "complete");
-  finding_way_out(run, finding, "enter what was read; without --readings the packet is printed "
-                                "blank");
+  finding_way_out(run, finding,
+                  "enter what was read; without --readings the packet is printed "
+                  "blank");
   return false;
 }
 
