@@ -139,6 +139,21 @@ Found fact_find(Resolver *r, const FactAsk *ask, FactSlot **slot) {
   return found;
 }
 
+/* A member on the sheet that the engine does not have: which one was meant? */
+static bool suggest_member(Resolver *r, Finding *finding, const Words *given) {
+  Words members = {0};
+  for (size_t i = 0; i < r->job->instances.n; i++) {
+    const char *member = r->job->instances.at[i]->member;
+    if (member && !text_has(&members, member)) vec_push(r->arena, &members, member);
+  }
+  for (size_t i = 0; i < given->n; i++) {
+    if (text_has(&members, given->at[i])) continue;
+    resolve_suggest(r->run, finding, given->at[i], &members);
+    return finding->way_out != NULL;
+  }
+  return false;
+}
+
 static void which_member(Resolver *r, const FactAsk *ask, Place place, const ValueDecl *decl,
                          const char *sheet) {
   Words names = {0};
@@ -150,6 +165,7 @@ static void which_member(Resolver *r, const FactAsk *ask, Place place, const Val
       finding_add(r->run, RULE_UNKNOWN_NAME, place, "%s gives %s for %s; not said which", sheet,
                   ask->fact, names.n ? resolve_listing(r->arena, &names) : "no members");
   finding_note(r->run, finding, decl->at, "given here");
+  if (suggest_member(r, finding, &names)) return;
   if (names.n)
     finding_way_out(r->run, finding, "write %s[%s].%s", ask->role->name, names.at[0], ask->fact);
 }
