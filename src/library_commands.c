@@ -73,12 +73,28 @@ static int show_and_free(Run *run, int status) {
   return status;
 }
 
+/* Ids, and the words they are made of: "gasket" of head_gasket_060. */
+static void add_id_words(Run *run, const Command *command, EntryKind kind, Words *words) {
+  Words ids = library_ids(run, &command->libraries, kind);
+  for (size_t i = 0; i < ids.n; i++) {
+    vec_push(run->arena, words, ids.at[i]);
+    for (const char *at = ids.at[i]; *at; at += strspn(at, "_-.")) {
+      size_t length = strcspn(at, "_-.");
+      vec_push(run->arena, words, arena_text(run->arena, at, length));
+      at += length;
+    }
+  }
+}
+
 /* kind: that alone was looked through; NULL: all. */
-static void say_not_listed(const Run *run, const char *word, const char *kind) {
-  Words kinds = {0};
+static void say_not_listed(Run *run, const Command *command, const char *word, const char *kind) {
+  Words words = {0};
   for (int i = 0; i < ENTRY_KIND_COUNT; i++)
-    vec_push(run->arena, &kinds, entry_kind_word((EntryKind)i));
-  const char *near = kind ? NULL : near_word(word, &kinds);
+    if (!kind) vec_push(run->arena, &words, entry_kind_word((EntryKind)i));
+  for (int i = 0; i < ENTRY_KIND_COUNT; i++)
+    if (!kind || text_is(kind, entry_kind_word((EntryKind)i)))
+      add_id_words(run, command, (EntryKind)i, &words);
+  const char *near = near_word(word, &words);
   fprintf(stderr, "sheaf: no %s is called %s%s%s%s\n",
           kind ? kind : "kind of entry and no entry of the library", word,
           near ? "; did you mean " : "", near ? near : "",
@@ -97,7 +113,7 @@ int command_list(const Command *command) {
   size_t listed = 0;
   for (int i = 0; i < ENTRY_KIND_COUNT; i++)
     if (!one || (EntryKind)i == kind) listed += list_kind(&run, command, (EntryKind)i, word);
-  if (word && listed == 0) say_not_listed(&run, word, one ? entry_kind_word(kind) : NULL);
+  if (word && listed == 0) say_not_listed(&run, command, word, one ? entry_kind_word(kind) : NULL);
   return show_and_free(&run, word && listed == 0 ? EXIT_UNREADABLE : EXIT_DONE);
 }
 

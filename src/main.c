@@ -2,6 +2,8 @@
 #include "commands.h"
 #include "files.h"
 
+#include "base/near.h"
+
 #include <getopt.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -164,6 +166,15 @@ static const Verb *find_verb(const char *name) {
   return NULL;
 }
 
+static int no_such_verb(Arena *arena, const char *name) {
+  Words names = {0};
+  for (size_t i = 0; i < sizeof verbs / sizeof *verbs; i++)
+    vec_push(arena, &names, verbs[i].name);
+  const char *near = near_word(name, &names);
+  if (!near) return wrong_use("no such command", name);
+  return wrong_use(arena_printf(arena, "no such command: %s; did you mean %s?", name, near), NULL);
+}
+
 int main(int argc, char **argv) {
   Arena *arena = arena_new();
   Command command = {.arena = arena, .as = "pdf", .findings = "text"};
@@ -172,7 +183,7 @@ int main(int argc, char **argv) {
     const char *name = optind < argc ? argv[optind] : NULL;
     const Verb *verb = name ? find_verb(name) : NULL;
     if (!verb)
-      status = wrong_use(name ? "no such command" : "say what to do", name);
+      status = name ? no_such_verb(arena, name) : wrong_use("say what to do", NULL);
     else if (command.words.n < verb->least)
       status = wrong_use("name the file", name);
     else if (verb->builds && command.words.n > 1 && (command.readings || command.since))

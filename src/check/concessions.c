@@ -1,6 +1,7 @@
 /* What the build accepts although it does not fit, with who answers for it. */
 #include "check/rules.h"
 
+#include "base/near.h"
 #include "base/text.h"
 
 static const char *person(const Job *job, const char *who) {
@@ -38,7 +39,11 @@ static void accept(Run *run, const Job *job, const Concession *concession) {
     for (size_t i = 0; i < slugs.n; i++) text_addf(&list, "%s%s", i ? ", " : "", slugs.at[i]);
     Finding *finding = finding_add(run, RULE_BAD_CONCESSION, concession->rule.at,
                                    "no finding is called %s", concession->rule.s);
-    finding_way_out(run, finding, "what may be conceded: %s", text_done(&list));
+    const char *near = near_word(concession->rule.s, &slugs);
+    if (near)
+      finding_way_out(run, finding, "did you mean %s?", near);
+    else
+      finding_way_out(run, finding, "what may be conceded: %s", text_done(&list));
     return;
   }
   if (!rule_info(rule)->can_concede) {
@@ -60,7 +65,16 @@ static void accept(Run *run, const Job *job, const Concession *concession) {
   Finding *finding =
       finding_add(run, RULE_UNUSED_CONCESSION, concession->at, "nothing is found under %s for %s",
                   concession->rule.s, concession->subject.s);
-  finding_way_out(run, finding, "take the concession out, or mend its spelling");
+  Words subjects = {0};
+  for (size_t i = 0; i < run->findings->list.n; i++) {
+    const Finding *other = run->findings->list.at[i];
+    if (other->rule == rule && other->subject) vec_push(run->arena, &subjects, other->subject);
+  }
+  const char *near = concession->subject.s ? near_word(concession->subject.s, &subjects) : NULL;
+  if (near)
+    finding_way_out(run, finding, "did you mean %s?", near);
+  else
+    finding_way_out(run, finding, "take the concession out, or mend its spelling");
 }
 
 void check_concessions(Run *run, const Job *job) {

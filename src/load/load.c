@@ -241,6 +241,7 @@ Library *load_build(Run *run, const LoadSource *source, const char *build_path) 
   map_put(library->by_key, key_of(&loader, ENTRY_BUILD, id), library->build);
   vec_push(run->arena, &library->list, library->build);
   fill_pending(&loader);
+  library->part_ids = *offered(&loader, ENTRY_PART);
   qsort(library->list.at, library->list.n, sizeof *library->list.at, compare_entries);
   return library;
 }

@@ -222,10 +222,19 @@ static Node filled_in(Arena *arena, const Node *root) {
   return out;
 }
 
+/* Something stands there that could not be taken: that is reported. */
+static bool is_bad(const Node *root, const char *key) {
+  const Node *node = node_find(root, key, NULL);
+  return node && !is_left_out(node);
+}
+
 /* Whoever reads it later asks when and by whom. */
-static void need_who(Run *run, const Readings *readings) {
+static void need_who(Run *run, const Readings *readings, const Node *root) {
   if (!readings->lines.n && !readings->fitted.n) return;
-  if (readings->date.s && readings->technician.s) return;
+  const char *missing = !readings->date.s         ? "date"
+                        : !readings->technician.s ? "technician"
+                                                  : NULL;
+  if (!missing || is_bad(root, missing)) return;
   Finding *finding = finding_add(run, RULE_MISSING_KEY, readings->at, "the readings do not say %s",
                                  readings->date.s ? "who took them" : "when they were taken");
   finding_way_out(run, finding,
@@ -247,7 +256,7 @@ Readings *load_readings(Run *run, const LoadSource *source, const char *path) {
   Readings *readings = ARENA_NEW(run->arena, Readings);
   Node filled = filled_in(run->arena, root);
   fill(&loader, &readings_shape, &filled, root->at, readings);
-  need_who(run, readings);
+  need_who(run, readings, root);
   Digest *digest = digest_new(run->arena);
   digest_add(digest, text, size);
   readings->digest = digest_hex(digest);

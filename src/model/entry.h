@@ -371,6 +371,7 @@ typedef struct Library {
   VEC(Entry *) list;
   Map *by_key; /* "part/forged_84" */
   Entry *build;
+  Words part_ids; /* of all parts there are, reached or not */
 } Library;
 
 const char *entry_kind_word(EntryKind kind);

@@ -177,6 +177,12 @@ void resolve_build_form(Resolver *r);
 /* Does it hang on such a number? Then nothing more is said about its unit. */
 bool hangs_on_forgotten(const Resolver *r, NodeId node);
 Finding *forgotten_unit(Resolver *r, Finding *finding, NodeId node, const char *asks);
+/* ---- slips.c ---- */
+/* Reports a word of `NAME is WORD` that the choice does not offer, or, choice NULL, that is no
+ * part of the library. */
+void condition_words(const Resolver *r, const Formula *is, const ChoiceDecl *choice);
+void resolve_slips(Resolver *r);
+
 void resolve_targets(Resolver *r); /* after the ranges are known */
 
 /* ---- words.c ---- */

@@ -48,6 +48,7 @@ Job *resolve_job(Run *run, const Library *library) {
   resolve_needs(r);
   resolve_joints(r);
   resolve_facts(r);
+  resolve_slips(r);
   resolve_recompute(run, job);
   resolve_targets(r);
   return job;

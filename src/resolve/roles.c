@@ -168,6 +168,16 @@ const char *choice_word(const Resolver *r, const char *name) {
   return NULL;
 }
 
+/* Made under a name that is near and no choice of the engine: that is reported. */
+static bool is_chosen_misspelt(const Resolver *r, const char *choice, const Words *names) {
+  const BuildEntry *build = r->job->build;
+  for (size_t i = 0; i < build->choices.n; i++) {
+    const char *said = build->choices.at[i].name;
+    if (!text_has(names, said) && text_is(near_word(said, names), choice)) return true;
+  }
+  return false;
+}
+
 void resolve_choices(Resolver *r) {
   const BuildEntry *build = r->job->build;
   Words names = {0};
@@ -190,7 +200,7 @@ void resolve_choices(Resolver *r) {
   }
   for (size_t i = 0; i < r->job->engine->choices.n; i++) {
     const ChoiceDecl *decl = &r->job->engine->choices.at[i];
-    if (choice_made(r, decl->name)) continue;
+    if (choice_made(r, decl->name) || is_chosen_misspelt(r, decl->name, &names)) continue;
     Words words = {0};
     choice_words(r, decl, &words);
     Finding *finding = finding_add(r->run, RULE_MISSING_KEY, r->job->build_entry->at,

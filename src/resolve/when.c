@@ -8,12 +8,14 @@ static Truth truth_of(bool yes) {
 static Truth is_truth(const Resolver *r, const Formula *is) {
   const Role *role = job_role(r->job, is->name);
   if (role) {
+    condition_words(r, is, NULL);
     if (!role->none && !role->part) return TRUTH_POISON;
     bool same = text_has(&is->words, role->none ? "none" : role->part->id);
     return truth_of(same != is->negated);
   }
   const ChoiceDecl *choice = choice_find(r, is->name);
   if (!choice) return TRUTH_OPEN; /* the binder reports the name */
+  condition_words(r, is, choice);
   const char *word = choice_word(r, is->name);
   if (!word) return TRUTH_POISON;
   return truth_of(text_has(&is->words, word) != is->negated);

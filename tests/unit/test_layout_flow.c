@@ -55,7 +55,7 @@ static void keep_with_next_keeps(void **state) {
 static void references_are_filled_and_linked(void **state) {
   Bench *bench = *state;
   set_on(bench, A4);
-  size_t step_page, links = 0;
+  size_t step_page = 0, links = 0;
   assert_non_null(find_text(bench, "Decide:", &step_page));
   const char *page_text = arena_printf(bench->run.arena, "page %zu", step_page + 1);
   assert_non_null(find_text(bench, "step 3,", NULL));
@@ -197,7 +197,7 @@ static void a_step_with_two_cards_stays_on_one_page(void **state) {
 static void a_card_names_the_page_of_its_figure(void **state) {
   Bench *bench = *state;
   set_on(bench, A4);
-  size_t page;
+  size_t page = 0;
   assert_non_null(find_text(bench, "Figure 1.", &page));
   const char *said = arena_printf(bench->run.arena, "figure 1, page %zu", page + 1);
   bool found = false;

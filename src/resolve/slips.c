@@ -1,0 +1,127 @@
+/* Names that stand where nothing else would miss them: a slip there would be passed over. */
+#include "resolve/context.h"
+
+#include "base/near.h"
+
+static Words role_names(const Resolver *r) {
+  Words names = {0};
+  for (size_t i = 0; i < r->job->roles.n; i++)
+    vec_push(r->arena, &names, r->job->roles.at[i]->name);
+  return names;
+}
+
+/* The same condition is asked many times. */
+static bool is_told(const Resolver *r, Place at) {
+  for (size_t i = 0; i < r->run->findings->list.n; i++) {
+    const Finding *finding = r->run->findings->list.at[i];
+    if (finding->rule == RULE_UNKNOWN_NAME && finding->at.source == at.source &&
+        finding->at.line == at.line && finding->at.column == at.column)
+      return true;
+  }
+  return false;
+}
+
+void condition_words(const Resolver *r, const Formula *is, const ChoiceDecl *choice) {
+  Words words = {0};
+  for (size_t i = 0; choice && i < choice->words.n; i++)
+    if (choice->words.at[i].s) vec_push(r->arena, &words, choice->words.at[i].s);
+  const Words *known = choice ? &words : &r->job->library->part_ids;
+  if (known->n == 0) return;
+  for (size_t i = 0; i < is->words.n; i++) {
+    const char *word = is->words.at[i];
+    if (text_has(known, word) || (!choice && text_is(word, "none")) || is_told(r, is->at)) continue;
+    Finding *finding =
+        choice ? finding_add(r->run, RULE_UNKNOWN_NAME, is->at, "%s is never %s: it is one of %s",
+                             is->name, word, resolve_listing(r->arena, known))
+               : finding_add(r->run, RULE_UNKNOWN_NAME, is->at,
+                             "%s is never %s: the library holds no such part", is->name, word);
+    resolve_suggest(r->run, finding, word, known);
+  }
+}
+
+/* A sheet or a relation may name places that this engine has not, but hardly one spelled
+ * almost like a place that it has. */
+static void near_slips(const Resolver *r, const SaidList *said, const Words *names,
+                       const char *what) {
+  for (size_t i = 0; i < said->n; i++) {
+    const char *word = said->at[i].s;
+    if (!word || text_has(names, word) || !near_word(word, names) || is_told(r, said->at[i].at))
+      continue;
+    Finding *finding = finding_add(r->run, RULE_UNKNOWN_NAME, said->at[i].at,
+                                   "%s is no place of the engine: %s", word, what);
+    resolve_suggest(r->run, finding, word, names);
+  }
+}
+
+static void joint_slips(const Resolver *r, const JointDecls *joints, const Words *names) {
+  for (size_t i = 0; i < joints->n; i++)
+    near_slips(r, &joints->at[i]->parties, names, "named as a party to the joint");
+}
+
+static void engine_slips(const Resolver *r, const Words *names) {
+  const EngineEntry *engine = r->job->engine;
+  Words seals = {0};
+  for (size_t i = 0; i < names->n; i++) vec_push(r->arena, &seals, names->at[i]);
+  vec_push(r->arena, &seals, "sealant");
+  vec_push(r->arena, &seals, "o_ring");
+  vec_push(r->arena, &seals, "dry");
+  for (size_t i = 0; i < engine->faces.n; i++) {
+    const SaidList *by = &engine->faces.at[i].sealed_by;
+    for (size_t j = 0; j < by->n; j++) {
+      if (!by->at[j].s || text_has(&seals, by->at[j].s)) continue;
+      Finding *finding = finding_add(r->run, RULE_UNKNOWN_NAME, by->at[j].at,
+                                     "%s is no place of the engine and no way to seal %s",
+                                     by->at[j].s, engine->faces.at[i].name);
+      resolve_suggest(r->run, finding, by->at[j].s, &seals);
+    }
+  }
+  Words quantities = {0};
+  for (size_t i = 0; i < r->job->quantities.n; i++)
+    if (!text_has(&quantities, r->job->quantities.at[i]->name))
+      vec_push(r->arena, &quantities, r->job->quantities.at[i]->name);
+  for (size_t i = 0; i < engine->demands.n; i++) {
+    const SaidList *measure = &engine->demands.at[i].measure;
+    for (size_t j = 0; j < measure->n; j++) {
+      const char *word = measure->at[j].s;
+      if (!word || quantity_is_declared(r, word)) continue;
+      Finding *finding = finding_add(r->run, RULE_UNKNOWN_NAME, measure->at[j].at,
+                                     "%s is to be measured; no relation declares it", word);
+      resolve_suggest(r->run, finding, word, &quantities);
+    }
+  }
+}
+
+static void forbid_slips(const Resolver *r, const Entry *part, const Words *names) {
+  const Words *parts = &r->job->library->part_ids;
+  for (size_t i = 0; i < part->is.part.forbids.n; i++) {
+    const Forbid *forbid = &part->is.part.forbids.at[i];
+    SaidList role = {0};
+    if (forbid->role.s) vec_push(r->arena, &role, forbid->role);
+    near_slips(r, &role, names, "forbidden here");
+    if (!forbid->part.s || !parts->n || text_has(parts, forbid->part.s)) continue;
+    Finding *finding = finding_add(r->run, RULE_UNKNOWN_NAME, forbid->part.at,
+                                   "%s is forbidden here; the library holds no such part",
+                                   forbid->part.s);
+    finding->severity = SEVERITY_CONCERN; /* nobody can choose it: a slip, or a part of elsewhere */
+    resolve_suggest(r->run, finding, forbid->part.s, parts);
+  }
+}
+
+void resolve_slips(Resolver *r) {
+  Words names = role_names(r);
+  engine_slips(r, &names);
+  for (size_t i = 0; i < r->job->library->list.n; i++) {
+    const Entry *entry = r->job->library->list.at[i];
+    if (entry->kind != ENTRY_RELATION) continue;
+    for (size_t j = 0; j < entry->is.relation.quantities.n; j++)
+      near_slips(r, &entry->is.relation.quantities.at[j]->parties, &names,
+                 "named as a party to the quantity");
+  }
+  joint_slips(r, &r->job->engine->joints, &names);
+  for (size_t i = 0; i < r->job->roles.n; i++) {
+    const Entry *part = r->job->roles.at[i]->part;
+    if (!part) continue;
+    joint_slips(r, &part->is.part.joints, &names);
+    forbid_slips(r, part, &names);
+  }
+}
