@@ -3,6 +3,7 @@
 # make test     installs what tests need too, runs them all; last line: N passed, N failed
 # make bless CASE=name   takes what the program says now as that case's expected text
 # make fuzz SECONDS=60   each fuzz target that long
+# make pictures          the pages of the demo as pictures, under out/pictures
 # make legible           how much of a copy of a copy can be read back; installs what that takes
 # make faults            memory, files and calls of the system failing in turn, hostile inputs
 # make mistakes          what is said of mistakes planted in the builds and specs
@@ -144,6 +145,14 @@ legible:
 	@$(MAKE) --no-print-directory all
 	tests/legible $(DEMO)
 
+PICTURE_NEEDS = $(NEEDS) poppler-utils
+pictures:
+	@sh .ci/need $(PICTURE_NEEDS)
+	@$(MAKE) --no-print-directory all
+	@rm -rf $(OUT)/pictures && mkdir -p $(OUT)/pictures
+	$(OUT)/sheaf packet $(DEMO) -o $(OUT)/demo.pdf
+	pdftoppm -r 100 -gray -png $(OUT)/demo.pdf $(OUT)/pictures/page
+
 # For editors: the keys of every kind, with the library's ids as choices.
 schema: all
 	$(OUT)/sheaf language schema > out/sheaf.schema.json
@@ -178,6 +187,6 @@ format:
 clean:
 	rm -rf out
 
-.PHONY: all always programs legible fuzz faults mistakes coverage bench demo test schema bless install format clean
+.PHONY: all always programs legible pictures fuzz faults mistakes coverage bench demo test schema bless install format clean
 .DELETE_ON_ERROR:
 -include $(OBJECTS:.o=.d) $(TESTS:=.d)

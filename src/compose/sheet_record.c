@@ -24,6 +24,29 @@ static Block *values_table(Composer *c) {
   return table;
 }
 
+#define SPARE_ROWS 4
+
+/* Room for what is fitted in steps: measured, worked on, measured again. */
+static void spare_table(Composer *c) {
+  group_begin(c);
+  add_heading(c, 2, "Worked on and measured again");
+  add_text(c, "Give each further try at a box a row. Write the limits and the unit of its box.");
+  Block *table = block_add(c, BLOCK_TABLE);
+  add_column(c, table, "Box", 14, true);
+  add_column(c, table, "What was done", 52, false);
+  add_column(c, table, "Limits", 34, false);
+  add_column(c, table, "Reading, unit", 34, false);
+  add_column(c, table, "In", 10, false);
+  add_column(c, table, "Out", 10, false);
+  add_column(c, table, "Initials", 18, false);
+  for (int i = 0; i < SPARE_ROWS; i++) {
+    add_row(c, table);
+    for (int k = 0; k < 4; k++) add_cell(c, table, CELL_BLANK, NULL);
+    for (int k = 0; k < 2; k++) add_cell(c, table, CELL_TICK, NULL);
+    add_cell(c, table, CELL_BLANK, NULL);
+  }
+}
+
 void sheet_values(Composer *c) {
   if (!c->plan->boxes.n) return;
   sheet_begin(c, "values", "Measured values");
@@ -44,6 +67,7 @@ void sheet_values(Composer *c) {
     else
       add_cell(c, table, CELL_TEXT, box->verdict == VERDICT_IN ? "in" : "OUT");
   }
+  spare_table(c);
 }
 
 #define NONCONFORMANCE_ROWS 6

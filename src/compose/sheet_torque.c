@@ -7,6 +7,15 @@ static bool is_repeated(const Job *job, size_t index) {
   return false;
 }
 
+/* "2 x 4": where each cylinder has the joint, how often and how many of each. */
+static const char *count_of(Composer *c, const JobJoint *joint) {
+  size_t copies = 0;
+  for (size_t i = 0; i < c->job->joints.n; i++)
+    copies += text_is(c->job->joints.at[i]->name, joint->name);
+  const char *each = joint_count(c, joint);
+  return copies > 1 ? arena_printf(c->arena, "%zu x %s", copies, each) : each;
+}
+
 /* "106, 107": where the cards stand. */
 static const char *steps_of(Composer *c, const JobJoint *joint) {
   Text text = text_new(c->arena);
@@ -27,7 +36,7 @@ static void glance_row(Composer *c, Block *table, const JobJoint *joint) {
   const JointFigures *figures = &joint->figures;
   add_row(c, table);
   add_cell(c, table, CELL_TEXT, joint->label);
-  add_cell(c, table, CELL_NUMBER, joint_count(c, joint));
+  add_cell(c, table, CELL_NUMBER, count_of(c, joint));
   add_cell(c, table, CELL_TEXT,
            arena_printf(c->arena, "%s %s", figures->thread.name,
                         joint->hardware->strength.id ? joint->hardware->strength.id : ""));
@@ -86,7 +95,7 @@ static void add_left_alone(Composer *c) {
     }
     add_row(c, table);
     add_cell(c, table, CELL_TEXT, joint->label);
-    add_cell(c, table, CELL_NUMBER, joint_count(c, joint));
+    add_cell(c, table, CELL_NUMBER, count_of(c, joint));
     add_cell(c, table, CELL_TEXT, said_or(&joint->undisturbed->value, ""));
     add_cell(c, table, CELL_TICK, NULL);
   }
@@ -118,7 +127,7 @@ void sheet_torque(Composer *c) {
       }
       table = block_add(c, BLOCK_TABLE);
       add_column(c, table, "Joint", 38, false);
-      add_column(c, table, "Qty", 9, true);
+      add_column(c, table, "Qty", 12, true);
       add_column(c, table, "Thread, class", 28, false);
       add_column(c, table, "Torque", 26, true);
       add_column(c, table, "Other unit", 22, true);

@@ -121,7 +121,7 @@ MISTAKES = [
     ("trial head never taken off", TOP, step_gone("mock_up", "off_head")),
     ("cam lost its chain fitting", WHOLE, step_gone("cam_drive", "fit_chain")),
     ("end float read behind the cover", WHOLE, step_behind("oil_pump", "cam_float", "tighten_cover", "cam_drive")),
-    ("plate never brought to final", WHOLE, sub("templates/procedures/oil_pump.yaml", r"^ *- \{joint: cam_plate, to: final\}\n", "")),
+    ("plate never brought to final", WHOLE, sub("templates/procedures/oil_pump.yaml", r"^ *- id: plate_final\n.*\n.*\n.*\n", "")),
     ("pump screws 2 and 3 forgotten", WHOLE, sub("templates/procedures/oil_pump.yaml", r"^ *- \{joint: oil_pump, to: final, only: \[2, 3\]\}\n", "")),
     ("pump screw 4 twice, 3 never", WHOLE, sub("templates/procedures/oil_pump.yaml", r"to: final, only: \[2, 3\]", "to: final, only: [2, 4]")),
     ("timing never signed", WHOLE, step_gone("cam_drive", "timing_ok")),
