@@ -31,8 +31,7 @@ bool is_left_alone(const Job *job, const Plan *plan, const Quantity *quantity) {
   if (plan->steps.n == 0 || parties->n == 0) return false;
   for (size_t i = 0; i < parties->n; i++) {
     const Role *role = job_role(job, parties->at[i].s);
-    if (!role || !role->part || role->part != role->decl->part.entry ||
-        is_worked(plan, role->name))
+    if (!role || !role->part || role->part != role->decl->part.entry || is_worked(plan, role->name))
       return false;
   }
   return true;
