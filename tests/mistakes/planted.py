@@ -105,7 +105,7 @@ MISTAKES = [
     ("torque past the wrenches", WHOLE, sub("specs/shop/quarrel_lane.yaml", r"^  w3: .*\n", "")),
     ("old rod bolts", WHOLE, joint("t764_rod", "rod_bolts", "reuse", "any")),
     # Steps
-    ("covers never put back", TOP, step_gone("mock_up", "cover_again")),
+    ("covers never put back", TOP, step("mock_up", "off_head", r"covers: \[case_mouth\]", "tools: [tray]")),
     ("barrel nuts never tightened", TOP, step_gone("top_end", "tighten_barrel")),
     ("head nuts never tightened", TOP, step_gone("top_end", "tighten_head")),
     ("rings never fitted", TOP, step_gone("top_end", "fit_top_ring")),
@@ -134,7 +134,7 @@ MISTAKES = [
     ("fork cap never on", FORK, step_gone("fork_overhaul", "cap_on")),
     ("fork never signed for the road", FORK, step_gone("fork_overhaul", "fork_hold")),
     ("seal never driven home", FORK, step_gone("fork_overhaul", "drive_seal")),
-    ("a module left out", TOP, build(r"top_found_off, mock_up, top_end", "top_found_off, mock_up")),
+    ("a module left out", TOP, build(r"gaps_heights, mock_up, top_end", "gaps_heights, mock_up")),
     ("mock-up left out", TOP, build(r"mock_up, ", "")),
     # Gauges
     ("vernier for the micrometer", TOP, step("mock_up", "measure_piston", r"gauge: micrometer", "gauge: caliper")),
@@ -154,7 +154,7 @@ MISTAKES = [
     ("a lubricant misspelled", TOP, joint("tamber_head_870", "head_nuts", "lubricant", "engine_oill")),
     ("a value given twice", TOP, part("orrest_barrel_870", r"^  bore: (.*)$", r"  bore: \1\n  bore: 83.00 +-0.005 mm")),
     ("a formula's name misspelled", TOP, sub("specs/relations/stack_up.yaml", r"crank\.throw", "crank.trow")),
-    ("a formula that adds areas to lengths", TOP, sub("specs/relations/stack_up.yaml", r"= deck_height \+ gasket_thickness", "= deck_height * gasket_thickness")),
+    ("a formula that adds areas to lengths", TOP, sub("specs/relations/stack_up.yaml", r"= least\(deck_height\) \+ gasket_thickness", "= least(deck_height) * gasket_thickness")),
     ("a sign in the stack-up", TOP, sub("specs/relations/stack_up.yaml", r"- piston\.compression_height", "+ piston.compression_height")),
     ("a source left out", TOP, part("orrest_piston_8340", r"^source: .*\n", "")),
     ("a job number with a slash", TOP, build(r"^job: .*", "job: QL/0117")),
