@@ -4,62 +4,63 @@
 
 #include <math.h>
 
-/* Height of the rod's small end over its big end; NAN for a rod too short to turn. */
-static double rod_height(double throw, double rod, double angle) {
-  double across = throw *sin(angle);
-  if (!(rod >= throw)) return NAN;
+/* radius: the crank's throw, half the stroke. Height of the rod's small end over its big end; NAN
+ * for a rod too short to turn. */
+static double rod_height(double radius, double rod, double angle) {
+  double across = radius * sin(angle);
+  if (!(rod >= radius)) return NAN;
   return sqrt(rod * rod - across * across);
 }
 
 double crank_height(double stroke, double rod, double angle) {
-  double throw = stroke / 2.0;
-  return throw *cos(angle) + rod_height(throw, rod, angle);
+  double radius = stroke / 2.0;
+  return radius * cos(angle) + rod_height(radius, rod, angle);
 }
 
 /* l + a - s, written so that small angles lose no digits. */
 double crank_drop(double stroke, double rod, double angle) {
-  double throw = stroke / 2.0;
-  double half = sin(angle / 2.0), across = throw *sin(angle);
-  double height = rod_height(throw, rod, angle);
-  return 2.0 * throw *half * half + across * across / (rod + height);
+  double radius = stroke / 2.0;
+  double half = sin(angle / 2.0), across = radius * sin(angle);
+  double height = rod_height(radius, rod, angle);
+  return 2.0 * radius * half * half + across * across / (rod + height);
 }
 
-/* From the triangle of throw, rod and height. */
+/* From the triangle of radius, rod and height. */
 double crank_angle_of_drop(double stroke, double rod, double drop) {
-  double throw = stroke / 2.0;
-  double height = rod + throw -drop;
-  double cosine = (throw *throw +height * height - rod * rod) / (2.0 * throw *height);
+  double radius = stroke / 2.0;
+  double height = rod + radius - drop;
+  double cosine = (radius * radius + height * height - rod * rod) / (2.0 * radius * height);
   if (cosine > 1.0 && cosine < 1.0 + 1e-9) cosine = 1.0;
   if (cosine < -1.0 && cosine > -1.0 - 1e-9) cosine = -1.0;
   return acos(cosine);
 }
 
 double crank_velocity(double stroke, double rod, double angle, double speed) {
-  double throw = stroke / 2.0;
-  double height = rod_height(throw, rod, angle);
-  return throw *speed * sin(angle) * (1.0 + throw *cos(angle) / height);
+  double radius = stroke / 2.0;
+  double height = rod_height(radius, rod, angle);
+  return radius * speed * sin(angle) * (1.0 + radius * cos(angle) / height);
 }
 
 double crank_acceleration(double stroke, double rod, double angle, double speed) {
-  double throw = stroke / 2.0;
-  double height = rod_height(throw, rod, angle);
-  double s = sin(angle), c = cos(angle), lean = throw / height;
-  return throw *speed * speed * (c + lean * (c * c - s * s) + lean * lean * lean * s * s * c * c);
+  double radius = stroke / 2.0;
+  double height = rod_height(radius, rod, angle);
+  double s = sin(angle), c = cos(angle), lean = radius / height;
+  return radius * speed * speed * (c + lean * (c * c - s * s) + lean * lean * lean * s * s * c * c);
 }
 
 double crank_velocity_series(double stroke, double rod, double angle, double speed) {
-  double throw = stroke / 2.0;
-  return throw *speed * (sin(angle) + throw / (2.0 * rod) * sin(2.0 * angle));
+  double radius = stroke / 2.0;
+  return radius * speed * (sin(angle) + radius / (2.0 * rod) * sin(2.0 * angle));
 }
 
 double crank_acceleration_series(double stroke, double rod, double angle, double speed) {
-  double throw = stroke / 2.0;
-  return throw *speed * speed * (cos(angle) + throw / rod * cos(2.0 * angle));
+  double radius = stroke / 2.0;
+  return radius * speed * speed * (cos(angle) + radius / rod * cos(2.0 * angle));
 }
 
 double crank_acceleration_peak(double stroke, double rod, double speed) {
-  double throw = stroke / 2.0;
-  return throw *speed * speed * (1.0 + throw / rod);
+  double radius = stroke / 2.0;
+  return radius * speed * speed * (1.0 + radius / rod);
 }
 
 double crank_piston_speed(double stroke, double speed) {
