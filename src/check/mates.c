@@ -16,16 +16,12 @@ static const char *mate_print(Run *run, const Mate *mate) {
   return literal_print(run->arena, &mate->value.literal);
 }
 
-/* Half the last digit written. */
-static double half_digit(const Literal *literal) {
-  return fabs(0.5 * pow(10, -literal->places) * literal->unit->factor);
-}
-
 /* How far two sizes may lie apart and be one: a tenth of a micrometre; in two units half
  * the last digit of each, so that "83.4 mm" and "3.2835 in" are one bore. */
 static double slack_between(const Literal *x, const Literal *y) {
   const double least = 1e-7;
-  return x->unit == y->unit ? least : fmax(least, fmin(half_digit(x), half_digit(y)));
+  return x->unit == y->unit ? least
+                            : fmax(least, fmin(literal_half_digit(x), literal_half_digit(y)));
 }
 
 /* Do two declarations allow a common size? */

@@ -248,8 +248,8 @@ static Formula *parse_unary(Parser *parser) {
 /* 1/4 in would be 1 divided by 4 in here; on a sheet it is a quarter inch. */
 static bool is_fraction_of_length(const Lexer *lexer, const Token *left, const Formula *top) {
   return left->kind == TOKEN_NUMBER && top && top->kind == FORMULA_NUMBER &&
-         top->literal.unit == unit_of_number() && top->literal.places == 0 &&
-         lexer->token.kind == TOKEN_NUMBER && dim_same(lexer->token.literal.unit->dim, DIM_LENGTH);
+         lexer->token.kind == TOKEN_NUMBER &&
+         literals_look_like_fraction(&top->literal, &lexer->token.literal);
 }
 
 static Formula *parse_product(Parser *parser) {

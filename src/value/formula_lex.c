@@ -4,20 +4,12 @@
 
 #include <string.h>
 
-static bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
-
-static bool is_letter(char c) {
-  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '_';
+static bool begins_word(char c) {
+  return is_letter(c) || c == '_';
 }
 
 static bool is_id_character(char c) {
-  return is_letter(c) || is_digit(c) || c == '-';
-}
-
-static bool is_blank(char c) {
-  return c == ' ' || c == '\t' || c == '\n';
+  return is_word_character(c) || c == '-';
 }
 
 static const char *slice(const Lexer *lexer, size_t from, size_t to) {
@@ -95,12 +87,13 @@ static void lex_mark(Lexer *lexer) {
   lex_unknown(lexer);
 }
 
+static const char *const keywords[] = {"and", "or", "not", "is"};
+
 /* Words that go on with the formula behind a number, and are no unit. */
 static bool is_formula_word(const char *text) {
-  static const char *const words[] = {"and", "or", "is", "not"};
-  for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
-    size_t n = strlen(words[i]);
-    if (text_starts(text, words[i]) && !is_letter(text[n]) && !is_digit(text[n])) return true;
+  for (size_t i = 0; i < COUNT_OF(keywords); i++) {
+    size_t n = strlen(keywords[i]);
+    if (text_starts(text, keywords[i]) && !is_word_character(text[n])) return true;
   }
   return false;
 }
@@ -111,9 +104,7 @@ static bool number_is_whole(Lexer *lexer, size_t from) {
   if (*next == '.') {
     return fail_at(lexer, from, end, "a digit is missing after the point", NULL);
   }
-  bool exponent = (*next == 'e' || *next == 'E') &&
-                  (is_digit(next[1]) || ((next[1] == '-' || next[1] == '+') && is_digit(next[2])));
-  if (exponent) {
+  if (decimal_has_exponent(next)) {
     while (is_id_character(lexer->text[end]) || lexer->text[end] == '+') end++;
     return fail_at(lexer, from, end, "numbers are not written with powers of ten",
                    "write all digits, or take a larger or smaller unit");
@@ -124,7 +115,7 @@ static bool number_is_whole(Lexer *lexer, size_t from) {
 /* The unit behind a number, if there is one. */
 static bool lex_unit(Lexer *lexer, const Unit **unit) {
   size_t at = lexer->at;
-  while (is_blank(lexer->text[at])) at++;
+  while (is_space(lexer->text[at])) at++;
   const char *text = lexer->text + at;
   *unit = unit_of_number();
   size_t length = 0;
@@ -134,14 +125,13 @@ static bool lex_unit(Lexer *lexer, const Unit **unit) {
     lexer->at = at + length;
     return true;
   }
-  bool begins = is_letter(*text) || (unsigned char)*text == 0xC2 || (unsigned char)*text == 0xCE;
+  bool begins = begins_word(*text) || (unsigned char)*text == 0xC2 || (unsigned char)*text == 0xCE;
   for (size_t i = 0; i < sizeof sign_slips / sizeof sign_slips[0]; i++) {
     begins = begins && !text_starts(text, sign_slips[i].typed);
   }
   if (!begins || is_formula_word(text)) return true;
   size_t end = at;
-  while (is_letter(lexer->text[end]) || is_digit(lexer->text[end]) ||
-         (unsigned char)lexer->text[end] >= 0x80) {
+  while (is_word_character(lexer->text[end]) || (unsigned char)lexer->text[end] >= 0x80) {
     end++;
   }
   Finding *finding = finding_add(lexer->run, RULE_UNKNOWN_UNIT, place_of(lexer, at, end),
@@ -158,7 +148,7 @@ static void lex_number(Lexer *lexer) {
   int places = 0;
   if (decimal_is_long(lexer->text + from)) {
     while (is_digit(lexer->text[lexer->at]) || lexer->text[lexer->at] == '.') lexer->at++;
-    (void)fail_at(lexer, from, lexer->at, "a number has at most 12 digits",
+    (void)fail_at(lexer, from, lexer->at, DECIMAL_TOO_LONG,
                   "leave out what does not matter; the circle's number is pi()");
     return;
   }
@@ -173,7 +163,7 @@ static void lex_number(Lexer *lexer) {
 
 void lexer_next(Lexer *lexer) {
   if (lexer->failed) return;
-  while (is_blank(lexer->text[lexer->at])) lexer->at++;
+  while (is_space(lexer->text[lexer->at])) lexer->at++;
   const char *text = lexer->text + lexer->at;
   size_t from = lexer->at;
   if (++lexer->tokens > FORMULA_MOST_TOKENS) {
@@ -185,8 +175,8 @@ void lexer_next(Lexer *lexer) {
     lex_number(lexer);
   } else if (*text == '.' && is_digit(text[1])) {
     (void)fail_at(lexer, from, from + 1, "a digit is missing before the point", "write 0.5");
-  } else if (is_letter(*text)) {
-    while (is_letter(lexer->text[lexer->at]) || is_digit(lexer->text[lexer->at])) lexer->at++;
+  } else if (begins_word(*text)) {
+    while (is_word_character(lexer->text[lexer->at])) lexer->at++;
     lexer->token = (Token){.kind = TOKEN_WORD, .from = from, .to = lexer->at};
     lexer->token.text = slice(lexer, from, lexer->at);
   } else {
@@ -196,7 +186,7 @@ void lexer_next(Lexer *lexer) {
 
 void lexer_start(Lexer *lexer, Run *run, Place place, const char *text) {
   *lexer = (Lexer){.run = run, .place = place, .text = text};
-  while (is_blank(text[lexer->at])) lexer->at++;
+  while (is_space(text[lexer->at])) lexer->at++;
   if (text[lexer->at] == '=' && text[lexer->at + 1] != '=') lexer->at++;
   lexer_next(lexer);
 }
@@ -214,7 +204,7 @@ bool lexer_takes(Lexer *lexer, const char *text) {
 
 void lexer_next_id(Lexer *lexer) {
   if (lexer->failed) return;
-  while (is_blank(lexer->text[lexer->at])) lexer->at++;
+  while (is_space(lexer->text[lexer->at])) lexer->at++;
   size_t from = lexer->at, to = from;
   while (is_id_character(lexer->text[to])) to++;
   if (to == from || lexer->text[from] == '-' || lexer->tokens >= FORMULA_MOST_TOKENS) {
@@ -228,17 +218,18 @@ void lexer_next_id(Lexer *lexer) {
 }
 
 bool lexer_is_keyword(const Lexer *lexer) {
-  return lexer_is(lexer, "and") || lexer_is(lexer, "or") || lexer_is(lexer, "not") ||
-         lexer_is(lexer, "is");
+  for (size_t i = 0; i < COUNT_OF(keywords); i++)
+    if (lexer_is(lexer, keywords[i])) return true;
+  return false;
 }
 
 bool lexer_list_goes_on(const Lexer *lexer) {
   size_t at = lexer->token.to;
-  while (is_blank(lexer->text[at])) at++;
+  while (is_space(lexer->text[at])) at++;
   size_t from = at;
   while (is_id_character(lexer->text[at])) at++;
   if (at == from || is_formula_word(lexer->text + from)) return false;
-  while (is_blank(lexer->text[at])) at++;
+  while (is_space(lexer->text[at])) at++;
   const char *behind = lexer->text + at;
   bool joined =
       is_formula_word(behind) && (text_starts(behind, "and") || text_starts(behind, "or"));

@@ -1,3 +1,4 @@
+/* A formula in one spelling. */
 #include "value/graph.h"
 
 /* How tightly each kind binds, as the parser has it. */
@@ -95,8 +96,8 @@ static bool begins_with_bare_name(const Formula *formula) {
 static bool looks_like_fraction(const Formula *divide) {
   const Formula *top = divide->arg[0], *bottom = divide->arg[1];
   return divide->kind == FORMULA_DIVIDE && top->kind == FORMULA_NUMBER &&
-         bottom->kind == FORMULA_NUMBER && top->literal.unit == unit_of_number() &&
-         top->literal.places == 0 && dim_same(bottom->literal.unit->dim, DIM_LENGTH);
+         bottom->kind == FORMULA_NUMBER &&
+         literals_look_like_fraction(&top->literal, &bottom->literal);
 }
 
 static void print_two(Text *out, const Formula *formula) {

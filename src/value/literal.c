@@ -19,16 +19,16 @@ static bool is_loose_dash(const char *text) {
 }
 
 /* +-num | +num/-num, the sign already seen. */
-static bool read_tolerance(Reader *reader, Written *written, int *places) {
-  size_t from = reader->at;
-  const char *text = reader->text + from;
+static bool read_tolerance(Cursor *cursor, Written *written, int *places) {
+  size_t from = cursor->at;
+  const char *text = cursor->text + from;
   Number up, down;
-  if (is_loose_dash(text)) return reader_band_slip(reader, from, NULL, NULL);
-  if (reader_takes(reader, "+-") || reader_takes(reader, "±") || reader_takes(reader, "+/-")) {
-    reader_skip_blanks(reader);
-    if (!reader_number(reader, &up)) return false;
+  if (is_loose_dash(text)) return cursor_band_slip(cursor, from, NULL, NULL);
+  if (cursor_takes(cursor, "+-") || cursor_takes(cursor, "±") || cursor_takes(cursor, "+/-")) {
+    cursor_skip_blanks(cursor);
+    if (!cursor_number(cursor, &up)) return false;
     if (up.value < 0) {
-      finding_add(reader->run, RULE_BAD_NUMBER, reader_place(reader, from, reader->at),
+      finding_add(cursor->run, RULE_BAD_NUMBER, cursor_place(cursor, from, cursor->at),
                   "a tolerance has no sign of its own");
       return false;
     }
@@ -36,46 +36,46 @@ static bool read_tolerance(Reader *reader, Written *written, int *places) {
     if (up.places > *places) *places = up.places;
     return true;
   }
-  if (!reader_number(reader, &up)) return false;
-  reader_skip_blanks(reader);
-  bool slash = reader_takes(reader, "/");
-  reader_skip_blanks(reader);
-  const char sign = reader->text[reader->at];
+  if (!cursor_number(cursor, &up)) return false;
+  cursor_skip_blanks(cursor);
+  bool slash = cursor_takes(cursor, "/");
+  cursor_skip_blanks(cursor);
+  const char sign = cursor->text[cursor->at];
   bool signs = up.signs && (sign == '+' || sign == '-' || sign == '0') && slash;
-  if (signs && !reader_number(reader, &down)) return false;
-  if (!signs) return reader_band_slip(reader, from, &written->first, &up);
+  if (signs && !cursor_number(cursor, &down)) return false;
+  if (!signs) return cursor_band_slip(cursor, from, &written->first, &up);
   written->up = fmax(up.value, down.value);
   written->down = -fmin(up.value, down.value);
   if (up.places > *places) *places = up.places;
   if (down.places > *places) *places = down.places;
   if (written->up >= 0 && written->down >= 0) return true;
-  finding_way_out(reader->run,
-                  finding_add(reader->run, RULE_BAD_NUMBER, reader_place(reader, from, reader->at),
+  finding_way_out(cursor->run,
+                  finding_add(cursor->run, RULE_BAD_NUMBER, cursor_place(cursor, from, cursor->at),
                               "both ends of this tolerance lie on one side of the number"),
                   "write it as a band: LOW to HIGH");
   return false;
 }
 
-static bool at_tolerance(const Reader *reader) {
-  const char *text = reader->text + reader->at;
+static bool at_tolerance(const Cursor *cursor) {
+  const char *text = cursor->text + cursor->at;
   return *text == '+' || *text == '-' || text_starts(text, "±") || is_loose_dash(text);
 }
 
 /* Whether the literal may carry a fraction of the inch. */
-static bool fraction_fits(Reader *reader, const Number *number, const Unit *unit) {
+static bool fraction_fits(Cursor *cursor, const Number *number, const Unit *unit) {
   if (!number->fraction || dim_same(unit->dim, DIM_LENGTH)) return true;
   Finding *finding =
-      finding_add(reader->run, RULE_BAD_NUMBER, reader_place(reader, number->from, number->to),
+      finding_add(cursor->run, RULE_BAD_NUMBER, cursor_place(cursor, number->from, number->to),
                   "a fraction is only taken for a length");
-  finding_way_out(reader->run, finding, "write it with a decimal point");
+  finding_way_out(cursor->run, finding, "write it with a decimal point");
   return false;
 }
 
-static bool need_same_kind(Reader *reader, Place at, const Unit *first, const Unit *second) {
+static bool need_same_kind(Cursor *cursor, Place at, const Unit *first, const Unit *second) {
   if (dim_same(first->dim, second->dim)) return true;
-  finding_add(reader->run, RULE_WRONG_DIMENSION, at, "%s (%s) and %s (%s) in one value",
-              dim_name(reader->run->arena, first->dim), first->print,
-              dim_name(reader->run->arena, second->dim), second->print);
+  finding_add(cursor->run, RULE_WRONG_DIMENSION, at, "%s (%s) and %s (%s) in one value",
+              dim_name(cursor->run->arena, first->dim), first->print,
+              dim_name(cursor->run->arena, second->dim), second->print);
   return false;
 }
 
@@ -86,18 +86,18 @@ static void set_ends(Literal *literal, double a, double b) {
 
 /* A tolerance is a difference: its unit's size counts, not what it counts from.
  * Positions before a dead centre run backwards, so more before is less after. */
-static bool put_tolerance(Reader *reader, const Written *written, Place at, Literal *literal) {
+static bool put_tolerance(Cursor *cursor, const Written *written, Place at, Literal *literal) {
   const Unit *unit = written->unit, *second = written->second_unit;
   if (!second) second = unit;
   if (!dimension_alike(unit->dim, second->dim)) {
-    return need_same_kind(reader, at, unit, second);
+    return need_same_kind(cursor, at, unit, second);
   }
   double up = written->up, down = written->down;
   if (second != unit && second->dim.origin == ORIGIN_NONE) {
     double size = fabs(second->factor / unit->factor);
     up *= size;
     down *= size;
-  } else if (!need_same_kind(reader, at, unit, second)) {
+  } else if (!need_same_kind(cursor, at, unit, second)) {
     return false;
   }
   set_ends(literal, unit_to_si(unit, written->first.value - down),
@@ -105,16 +105,16 @@ static bool put_tolerance(Reader *reader, const Written *written, Place at, Lite
   return true;
 }
 
-static bool put_band(Reader *reader, const Written *written, Place at, Literal *literal) {
+static bool put_band(Cursor *cursor, const Written *written, Place at, Literal *literal) {
   const Unit *unit = written->unit, *second = written->second_unit;
-  if (!need_same_kind(reader, at, unit, second)) return false;
+  if (!need_same_kind(cursor, at, unit, second)) return false;
   double from = unit_to_si(unit, written->first.value);
   double to = unit_to_si(second, written->second.value);
   bool reversed = unit == second ? written->first.value > written->second.value : from > to;
   if (reversed) {
     Finding *finding =
-        finding_add(reader->run, RULE_BAND_REVERSED, at, "the first end lies above the second");
-    finding_way_out(reader->run, finding, "write the lower end first");
+        finding_add(cursor->run, RULE_BAND_REVERSED, at, "the first end lies above the second");
+    finding_way_out(cursor->run, finding, "write the lower end first");
     return false;
   }
   set_ends(literal, from, to);
@@ -122,7 +122,7 @@ static bool put_band(Reader *reader, const Written *written, Place at, Literal *
   return true;
 }
 
-static bool put_values(Reader *reader, const Written *written, Place at, Literal *literal) {
+static bool put_values(Cursor *cursor, const Written *written, Place at, Literal *literal) {
   const Unit *unit = written->unit;
   literal->shape = written->shape;
   literal->unit = unit;
@@ -130,9 +130,9 @@ static bool put_values(Reader *reader, const Written *written, Place at, Literal
   bool least = written->shape == LITERAL_AT_LEAST;
   switch (written->shape) {
   case LITERAL_TOLERANCE:
-    return put_tolerance(reader, written, at, literal);
+    return put_tolerance(cursor, written, at, literal);
   case LITERAL_BAND:
-    return put_band(reader, written, at, literal);
+    return put_band(cursor, written, at, literal);
   case LITERAL_AT_LEAST:
   case LITERAL_AT_MOST:
     if (least == (unit->factor > 0))
@@ -148,16 +148,16 @@ static bool put_values(Reader *reader, const Written *written, Place at, Literal
 }
 
 /* num [unit] to num unit, "to" already taken. */
-static bool read_band_end(Reader *reader, Written *written, Literal *literal) {
+static bool read_band_end(Cursor *cursor, Written *written, Literal *literal) {
   written->shape = LITERAL_BAND;
-  reader_skip_blanks(reader);
-  if (!reader_number(reader, &written->second)) return false;
+  cursor_skip_blanks(cursor);
+  if (!cursor_number(cursor, &written->second)) return false;
   if (written->second.places > literal->places) literal->places = written->second.places;
-  if (!reader_unit(reader, &written->second_unit)) return false;
+  if (!cursor_unit(cursor, &written->second_unit)) return false;
   if (!written->second_unit) {
     if (written->unit) {
-      finding_add(reader->run, RULE_UNKNOWN_UNIT,
-                  reader_place(reader, written->second.from, written->second.to),
+      finding_add(cursor->run, RULE_UNKNOWN_UNIT,
+                  cursor_place(cursor, written->second.from, written->second.to),
                   "the upper end has no unit");
       return false;
     }
@@ -167,32 +167,32 @@ static bool read_band_end(Reader *reader, Written *written, Literal *literal) {
   return true;
 }
 
-static bool read_value(Reader *reader, Literal *literal) {
+static bool read_value(Cursor *cursor, Literal *literal) {
   Written written = {.shape = LITERAL_EXACT};
-  size_t from = reader->at;
-  if (reader_takes_word(reader, "at least"))
+  size_t from = cursor->at;
+  if (cursor_takes_word(cursor, "at least"))
     written.shape = LITERAL_AT_LEAST;
-  else if (reader_takes_word(reader, "at most"))
+  else if (cursor_takes_word(cursor, "at most"))
     written.shape = LITERAL_AT_MOST;
-  reader_skip_blanks(reader);
-  if (!reader_number(reader, &written.first)) return false;
+  cursor_skip_blanks(cursor);
+  if (!cursor_number(cursor, &written.first)) return false;
   literal->places = written.first.places;
-  if (!reader_unit(reader, &written.unit)) return false;
-  if (written.shape == LITERAL_EXACT && reader_takes_word(reader, "to")) {
-    if (!read_band_end(reader, &written, literal)) return false;
-  } else if (written.shape == LITERAL_EXACT && at_tolerance(reader)) {
+  if (!cursor_unit(cursor, &written.unit)) return false;
+  if (written.shape == LITERAL_EXACT && cursor_takes_word(cursor, "to")) {
+    if (!read_band_end(cursor, &written, literal)) return false;
+  } else if (written.shape == LITERAL_EXACT && at_tolerance(cursor)) {
     written.shape = LITERAL_TOLERANCE;
-    if (!read_tolerance(reader, &written, &literal->places)) return false;
-    if (!reader_unit(reader, &written.second_unit)) return false;
+    if (!read_tolerance(cursor, &written, &literal->places)) return false;
+    if (!cursor_unit(cursor, &written.second_unit)) return false;
     if (!written.unit) written.unit = written.second_unit, written.second_unit = NULL;
   }
   if (!written.unit) written.unit = unit_of_number();
-  if (!fraction_fits(reader, &written.first, written.unit)) return false;
+  if (!fraction_fits(cursor, &written.first, written.unit)) return false;
   if (written.shape == LITERAL_BAND &&
-      !fraction_fits(reader, &written.second, written.second_unit)) {
+      !fraction_fits(cursor, &written.second, written.second_unit)) {
     return false;
   }
-  return put_values(reader, &written, reader_place(reader, from, reader->at), literal);
+  return put_values(cursor, &written, cursor_place(cursor, from, cursor->at), literal);
 }
 
 /* Both are roundings of one value when they lie no further apart than half the
@@ -202,12 +202,12 @@ static bool ends_agree(double a, double b, double slack) {
   return fabs(a - b) <= slack * (1 + 1e-9) + 1e-12 * fabs(a);
 }
 
-static double half_digit(const Literal *literal) {
+double literal_half_digit(const Literal *literal) {
   return 0.5 * pow(10, -literal->places) * fabs(literal->unit->factor);
 }
 
 static bool values_agree(const Literal *a, const Literal *b) {
-  double slack = half_digit(a) + half_digit(b);
+  double slack = literal_half_digit(a) + literal_half_digit(b);
   bool ends =
       b->shape == LITERAL_EXACT || (a->shape == b->shape && ends_agree(a->low, b->low, slack) &&
                                     ends_agree(a->high, b->high, slack));
@@ -215,35 +215,35 @@ static bool values_agree(const Literal *a, const Literal *b) {
 }
 
 /* "(33.9 lbf.ft)" behind the value. */
-static bool read_second_value(Reader *reader, const Literal *literal) {
-  reader_skip_blanks(reader);
-  size_t from = reader->at;
-  if (!reader_takes(reader, "(")) return true;
-  reader_skip_blanks(reader);
+static bool read_second_value(Cursor *cursor, const Literal *literal) {
+  cursor_skip_blanks(cursor);
+  size_t from = cursor->at;
+  if (!cursor_takes(cursor, "(")) return true;
+  cursor_skip_blanks(cursor);
   Literal second = {0};
-  if (!read_value(reader, &second)) return false;
-  reader_skip_blanks(reader);
-  if (!reader_takes(reader, ")")) {
-    finding_add(reader->run, RULE_BAD_NUMBER, reader_place(reader, from, reader->at),
+  if (!read_value(cursor, &second)) return false;
+  cursor_skip_blanks(cursor);
+  if (!cursor_takes(cursor, ")")) {
+    finding_add(cursor->run, RULE_BAD_NUMBER, cursor_place(cursor, from, cursor->at),
                 "the bracket is not closed behind the second value");
     return false;
   }
-  Place at = reader_place(reader, from, reader->at);
-  if (!need_same_kind(reader, at, literal->unit, second.unit)) return false;
+  Place at = cursor_place(cursor, from, cursor->at);
+  if (!need_same_kind(cursor, at, literal->unit, second.unit)) return false;
   if (values_agree(literal, &second)) return true;
-  Arena *arena = reader->run->arena;
+  Arena *arena = cursor->run->arena;
   Finding *finding = finding_add(
-      reader->run, RULE_UNITS_DISAGREE, at, "%s is %s, not %s", literal_print(arena, literal),
+      cursor->run, RULE_UNITS_DISAGREE, at, "%s is %s, not %s", literal_print(arena, literal),
       quantity_print(arena, literal->nominal, second.unit, second.places),
       literal_print(arena, &second));
-  finding_way_out(reader->run, finding, "look which of the two the sheet means, give that alone");
+  finding_way_out(cursor->run, finding, "look which of the two the sheet means, give that alone");
   return false;
 }
 
 static const char *fold_blanks(Arena *arena, const char *text) {
   Text out = text_new(arena);
   for (bool gap = false; *text; text++) {
-    bool blank = *text == ' ' || *text == '\t' || *text == '\n';
+    bool blank = is_space(*text);
     if (!blank && gap && out.n > 0) text_add(&out, " ");
     if (!blank) text_add_n(&out, text, 1);
     gap = blank;
@@ -251,12 +251,17 @@ static const char *fold_blanks(Arena *arena, const char *text) {
   return text_done(&out);
 }
 
+bool literals_look_like_fraction(const Literal *top, const Literal *bottom) {
+  return top->unit == unit_of_number() && top->places == 0 &&
+         dim_same(bottom->unit->dim, DIM_LENGTH);
+}
+
 Literal literal_parse(Run *run, Place at, const char *text) {
-  Reader reader = {run, at, text, 0};
+  Cursor cursor = {run, at, text, 0};
   Literal literal = {0};
-  reader_skip_blanks(&reader);
-  bool good = read_value(&reader, &literal) && read_second_value(&reader, &literal) &&
-              reader_need_end(&reader);
+  cursor_skip_blanks(&cursor);
+  bool good = read_value(&cursor, &literal) && read_second_value(&cursor, &literal) &&
+              cursor_need_end(&cursor);
   if (!good) return (Literal){.unit = unit_of_number(), .text = fold_blanks(run->arena, text)};
   literal.text = fold_blanks(run->arena, text);
   return literal;

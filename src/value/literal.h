@@ -35,6 +35,11 @@ Literal literal_parse(Run *run, Place at, const char *text);
 /* Reports wrong-dimension unless the literal has that dimension. */
 bool literal_need(Run *run, Place at, const Literal *literal, Dim dim, const char *what);
 
+/* Is "top/bottom" written like a fraction of the inch: 1 over 4 in? */
+bool literals_look_like_fraction(const Literal *top, const Literal *bottom);
+/* Half the last digit that was written, SI. */
+double literal_half_digit(const Literal *literal);
+
 /* "0.40 mm": the number in that unit, and the unit. places < 0: as many as the value needs, at
  * most 4. */
 const char *quantity_print(Arena *arena, double si, const Unit *unit, int places);

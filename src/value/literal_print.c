@@ -1,3 +1,4 @@
+/* Numbers and literals as text. */
 #include "value/literal.h"
 
 #include "base/decimal.h"

@@ -4,12 +4,12 @@
 
 #include "value/literal.h"
 
-typedef struct Reader {
+typedef struct Cursor {
   Run *run;
   Place place; /* of the text's first character */
   const char *text;
   size_t at; /* bytes */
-} Reader;
+} Cursor;
 
 typedef struct Number {
   double value;
@@ -20,18 +20,18 @@ typedef struct Number {
 } Number;
 
 /* The place of bytes from to to; at least one character wide. */
-Place reader_place(const Reader *reader, size_t from, size_t to);
-void reader_skip_blanks(Reader *reader);
-bool reader_takes(Reader *reader, const char *mark);
+Place cursor_place(const Cursor *cursor, size_t from, size_t to);
+void cursor_skip_blanks(Cursor *cursor);
+bool cursor_takes(Cursor *cursor, const char *mark);
 /* The word, a blank in it standing for several, not running on into a letter or digit. */
-bool reader_takes_word(Reader *reader, const char *word);
+bool cursor_takes_word(Cursor *cursor, const char *word);
 
 /* These report and answer false. */
-bool reader_number(Reader *reader, Number *number);
-bool reader_unit(Reader *reader, const Unit **unit); /* NULL when none stands there */
-bool reader_need_end(Reader *reader);
+bool cursor_number(Cursor *cursor, Number *number);
+bool cursor_unit(Cursor *cursor, const Unit **unit); /* NULL when none stands there */
+bool cursor_need_end(Cursor *cursor);
 /* What looked like a tolerance from there on is a band, or half a tolerance; first and
  * next: the numbers around it, NULL when unread. Always false. */
-bool reader_band_slip(Reader *reader, size_t from, const Number *first, const Number *next);
+bool cursor_band_slip(Cursor *cursor, size_t from, const Number *first, const Number *next);
 
 #endif

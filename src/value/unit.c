@@ -2,11 +2,12 @@
 
 #include "base/near.h"
 #include "base/text.h"
+#include "trade/circle.h"
 
 #include <math.h>
 #include <string.h>
 
-#define TURN (2.0 * 3.14159265358979323846)
+#define TURN (2.0 * TRADE_PI)
 
 /* Exponents of each dimension as constants, so that the table below is static. */
 enum {
@@ -85,16 +86,10 @@ static const struct {
 #undef SLIP
 };
 
-#define COUNT_OF(table) (sizeof(table) / sizeof((table)[0]))
-
-static bool is_letter_or_digit(char c) {
-  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_';
-}
-
 /* A unit ends before anything that cannot be part of a longer word. The sign
  * for plus-or-minus is the one character outside ASCII that may follow. */
 static bool ends_here(const char *text) {
-  if (is_letter_or_digit(*text)) return false;
+  if (is_word_character(*text)) return false;
   if ((unsigned char)*text >= 0x80) return text_starts(text, "±");
   return true;
 }
