@@ -12,8 +12,6 @@
 
 #include "base/text.h"
 
-#include <string.h>
-
 static const char *disk_text(void *context, Run *run, const char *path, size_t *size) {
   (void)context;
   const char *text = NULL;
@@ -139,15 +137,21 @@ Compiled compile_check(Run *run, const Request *request) {
   return compile_check_from(run, &source, request);
 }
 
-static bool is_letter(const Request *request, const Job *job) {
+/* ISO 216 and ANSI Y14.1, mm. */
+#define A4_WIDTH      MM(210)
+#define A4_HEIGHT     MM(297)
+#define LETTER_WIDTH  MM(215.9)
+#define LETTER_HEIGHT MM(279.4)
+
+static bool is_on_letter(const Request *request, const Job *job) {
   if (request->paper) return text_is(request->paper, "letter");
   const Entry *packet = job->build->packet.entry;
   return packet && text_is(packet->is.packet.paper.s, "letter");
 }
 
 void compile_packet(Run *run, const Request *request, Compiled *compiled) {
-  bool letter = is_letter(request, compiled->job);
-  Um width = letter ? MM(215.9) : MM(210), height = letter ? MM(279.4) : MM(297);
+  bool letter = is_on_letter(request, compiled->job);
+  Um width = letter ? LETTER_WIDTH : A4_WIDTH, height = letter ? LETTER_HEIGHT : A4_HEIGHT;
   compiled->packet = compose_packet(run, compiled->job, compiled->plan);
   compiled->packet->duplex = compiled->packet->duplex || request->duplex;
   compiled->pages = layout_packet(run, compiled->packet, width, height);
@@ -160,26 +164,16 @@ static bool has_sheet(const Packet *packet, const char *id) {
   return false;
 }
 
-static bool is_asked(const Words *asked, const char *id) {
-  for (size_t i = 0; i < asked->n; i++)
-    if (text_is(asked->at[i], id)) return true;
-  return false;
-}
-
 const char *compile_part(Run *run, const Request *request, Compiled *compiled) {
   Packet *packet = compiled->packet;
   Words asked = {0};
   if (!request->sheets) return NULL;
-  for (const char *at = request->sheets;;) {
-    size_t length = strcspn(at, ",");
-    vec_push(run->arena, &asked, arena_text(run->arena, at, length));
-    if (!has_sheet(packet, asked.at[asked.n - 1])) return asked.at[asked.n - 1];
-    if (!at[length]) break;
-    at += length + 1;
-  }
+  text_split(run->arena, request->sheets, ',', &asked);
+  for (size_t i = 0; i < asked.n; i++)
+    if (!has_sheet(packet, asked.at[i])) return asked.at[i];
   size_t kept = 0;
   for (size_t i = 0; i < packet->sheets.n; i++)
-    if (is_asked(&asked, packet->sheets.at[i]->id))
+    if (text_has(&asked, packet->sheets.at[i]->id))
       packet->sheets.at[kept++] = packet->sheets.at[i];
   packet->sheets.n = kept;
   pages_part(run, compiled->pages, &asked);

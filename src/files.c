@@ -35,10 +35,10 @@ static FileState read_all(Run *run, const char *path, FILE *file, const char **t
   size_t n;
   while ((n = fread(piece, 1, sizeof piece, file)) > 0) {
     text_add_n(&all, piece, n);
-    if (all.n <= FILE_MOST) continue;
+    if (all.n <= SOURCE_MOST) continue;
     Place nowhere = {0};
     Finding *finding = finding_add(run, RULE_TOO_BIG, nowhere, "%s is larger than %zu MB", path,
-                                   FILE_MOST / (1024 * 1024));
+                                   SOURCE_MOST / (1024 * 1024));
     finding_way_out(run, finding, "an entry is one build or one part: this is some other file");
     return FILE_REFUSED;
   }

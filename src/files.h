@@ -4,8 +4,6 @@
 
 #include "diag/finding.h"
 
-#define FILE_MOST ((size_t)10 * 1024 * 1024) /* bytes of one input file */
-
 typedef enum FileState { FILE_READ, FILE_ABSENT, FILE_REFUSED } FileState;
 
 /* The whole file, NUL-terminated beyond size. REFUSED after a finding

@@ -3,6 +3,7 @@
 #include "files.h"
 
 #include "base/near.h"
+#include "base/text.h"
 
 #include <getopt.h>
 #include <stdio.h>
@@ -62,7 +63,7 @@ static int wrong_use(const char *what, const char *word) {
   return EXIT_UNREADABLE;
 }
 
-/* A word out of a few, or wrong use. */
+/* c: NULL, there are only two. */
 static bool is_one_of(const char *word, const char *a, const char *b, const char *c) {
   return !strcmp(word, a) || !strcmp(word, b) || (c && !strcmp(word, c));
 }
@@ -93,11 +94,10 @@ static const char **text_option(Command *command, int option) {
  * colons, then the one that came along. */
 static void add_libraries(Arena *arena, Command *command) {
   const char *named = getenv("SHEAF_LIBRARY");
-  while (named && *named) {
-    size_t length = strcspn(named, ":");
-    if (length > 0) vec_push(arena, &command->libraries, arena_text(arena, named, length));
-    named += length + (named[length] == ':');
-  }
+  Words folders = {0};
+  if (named) text_split(arena, named, ':', &folders);
+  for (size_t i = 0; i < folders.n; i++)
+    if (folders.at[i][0]) vec_push(arena, &command->libraries, folders.at[i]);
   vec_push(arena, &command->libraries, SHEAF_LIBRARY);
 }
 
@@ -161,15 +161,14 @@ static const Verb verbs[] = {
 };
 
 static const Verb *find_verb(const char *name) {
-  for (size_t i = 0; i < sizeof verbs / sizeof *verbs; i++)
+  for (size_t i = 0; i < COUNT_OF(verbs); i++)
     if (!strcmp(name, verbs[i].name)) return &verbs[i];
   return NULL;
 }
 
 static int no_such_verb(Arena *arena, const char *name) {
   Words names = {0};
-  for (size_t i = 0; i < sizeof verbs / sizeof *verbs; i++)
-    vec_push(arena, &names, verbs[i].name);
+  for (size_t i = 0; i < COUNT_OF(verbs); i++) vec_push(arena, &names, verbs[i].name);
   const char *near = near_word(name, &names);
   if (!near) return wrong_use("no such command", name);
   return wrong_use(arena_printf(arena, "no such command: %s; did you mean %s?", name, near), NULL);

@@ -6,6 +6,13 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+/* Which arguments are the format and its first value: the compiler holds them together. */
+#if defined(__GNUC__)
+#define SHEAF_PRINTF(text, first) __attribute__((format(printf, text, first)))
+#else
+#define SHEAF_PRINTF(text, first)
+#endif
+
 typedef struct Arena Arena;
 
 Arena *arena_new(void);
@@ -20,16 +27,10 @@ void *arena_alloc(Arena *arena, size_t size);
 bool arena_extend(Arena *arena, void *at, size_t size, size_t wanted);
 void *arena_copy(Arena *arena, const void *from, size_t size);
 char *arena_text(Arena *arena, const char *from, size_t length); /* adds the NUL */
-#if defined(__GNUC__)
-__attribute__((format(printf, 2, 3)))
-#endif
-const char *
-arena_printf(Arena *arena, const char *format, ...);
-#if defined(__GNUC__)
-__attribute__((format(printf, 2, 0)))
-#endif
-const char *
-arena_vprintf(Arena *arena, const char *format, va_list values);
+SHEAF_PRINTF(2, 3)
+const char *arena_printf(Arena *arena, const char *format, ...);
+SHEAF_PRINTF(2, 0)
+const char *arena_vprintf(Arena *arena, const char *format, va_list values);
 
 #define ARENA_MOST ((size_t)400 * 1024 * 1024)
 

@@ -1,5 +1,7 @@
 #include "base/decimal.h"
 
+#include "base/text.h"
+
 #include <math.h>
 #include <stdint.h>
 #include <stdio.h>
@@ -7,10 +9,6 @@
 #define EXACT_DIGITS DECIMAL_MOST_DIGITS /* significant ones taken as exact when printing */
 #define MOST_PLACES  30
 #define ON_STEP      1e-6 /* of a step: nearer to a multiple than this is on it */
-
-static bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
 
 static double power_of_ten(int n) {
   double power = 1;
@@ -56,6 +54,13 @@ bool decimal_is_long(const char *text) {
   if (*text == '+' || *text == '-') text++;
   for (; is_digit(*text) || *text == '.'; text++) digits += *text != '.';
   return digits > DECIMAL_MOST_DIGITS;
+}
+
+bool decimal_has_exponent(const char *text) {
+  if (*text != 'e' && *text != 'E') return false;
+  text++;
+  if (*text == '-' || *text == '+') text++;
+  return is_digit(*text);
 }
 
 /* Adds one to a row of digits, most significant first; true when it runs over. */

@@ -14,8 +14,12 @@ size_t decimal_read(const char *text, double *value, int *places);
 
 /* No sheet gives more, and so many print and read back the same in any unit. */
 #define DECIMAL_MOST_DIGITS 12
+#define DECIMAL_TOO_LONG    "a number has at most 12 digits"
 /* Has the number at the start of text more digits than that, zeros counted? */
 bool decimal_is_long(const char *text);
+
+/* Does a power of ten stand at text, as in 1e3 behind the 1? */
+bool decimal_has_exponent(const char *text);
 
 /* value with that many places, rounded half away from zero on the decimal
  * form (12 significant digits taken as exact, so 0.125 and 1.005 round up).

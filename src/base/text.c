@@ -60,6 +60,25 @@ bool text_has(const Words *words, const char *word) {
   return false;
 }
 
+const char *text_join(Arena *arena, const Words *words, const char *between) {
+  Text out = text_new(arena);
+  for (size_t i = 0; i < words->n; i++) {
+    if (i > 0) text_add(&out, between);
+    text_add(&out, words->at[i]);
+  }
+  return text_done(&out);
+}
+
+void text_split(Arena *arena, const char *text, char mark, Words *out) {
+  for (;;) {
+    const char *end = strchr(text, mark);
+    size_t length = end ? (size_t)(end - text) : strlen(text);
+    vec_push(arena, out, arena_text(arena, text, length));
+    if (!end) return;
+    text = end + 1;
+  }
+}
+
 #define UTF8_BAD 0xFFFDu
 
 /* Length of the code point in the first room bytes, 0 when it is not valid:
@@ -110,6 +129,15 @@ size_t utf8_count(const char *text) {
   size_t count = 0, length = 0;
   for (; *text; text += length, count++) (void)utf8_next(text, &length);
   return count;
+}
+
+bool utf8_is_control(uint32_t code) {
+  return code < 0x20 || (code >= 0x7F && code < 0xA0);
+}
+
+bool utf8_is_invisible(uint32_t code) {
+  return code == 0x00AD || code == 0x061C || code == 0xFEFF || (code >= 0x200B && code <= 0x200F) ||
+         (code >= 0x202A && code <= 0x202E) || (code >= 0x2060 && code <= 0x206F);
 }
 
 void text_add_code(Text *text, uint32_t code) {

@@ -17,15 +17,33 @@ typedef struct Text {
 Text text_new(Arena *arena);
 void text_add(Text *text, const char *more);
 void text_add_n(Text *text, const char *more, size_t length);
-#if defined(__GNUC__)
-__attribute__((format(printf, 2, 3)))
-#endif
+SHEAF_PRINTF(2, 3)
 void text_addf(Text *text, const char *format, ...);
 const char *text_done(const Text *text); /* "" when empty */
 
 bool text_is(const char *a, const char *b); /* equal; NULL equals only NULL */
 bool text_starts(const char *text, const char *with);
 bool text_has(const Words *words, const char *word);
+const char *text_join(Arena *arena, const Words *words, const char *between);
+/* The pieces between the marks, appended to out; two marks side by side give an empty one. */
+void text_split(Arena *arena, const char *text, char mark, Words *out);
+
+/* Of ASCII alone, whatever the locale. */
+static inline bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
+static inline bool is_letter(char c) {
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+static inline bool is_blank(char c) { /* within a line */
+  return c == ' ' || c == '\t';
+}
+static inline bool is_space(char c) {
+  return is_blank(c) || c == '\n';
+}
+static inline bool is_word_character(char c) {
+  return is_letter(c) || is_digit(c) || c == '_';
+}
 
 uint32_t utf8_next_long(const char *text, size_t *length); /* of utf8_next, beyond ASCII */
 /* The code point at text and its length in bytes (1 to 4); on a bad byte U+FFFD and 1. */
@@ -36,6 +54,9 @@ static inline uint32_t utf8_next(const char *text, size_t *length) {
 /* Offset of the first byte that is not valid UTF-8, or length. */
 size_t utf8_bad(const char *text, size_t length);
 size_t utf8_count(const char *text); /* code points */
+bool utf8_is_control(uint32_t code);
+/* Takes no room on a line: joins, soft hyphens, marks of direction and of byte order. */
+bool utf8_is_invisible(uint32_t code);
 /* Appends one code point. */
 void text_add_code(Text *text, uint32_t code);
 

@@ -22,4 +22,7 @@ void *vec_room(Arena *arena, void *at, size_t n, size_t *room, size_t item_size)
 
 typedef VEC(const char *) Words;
 
+/* Items of an array that is declared with its size. */
+#define COUNT_OF(array) (sizeof(array) / sizeof *(array))
+
 #endif

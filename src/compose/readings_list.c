@@ -130,19 +130,10 @@ static bool is_picked(const Plan *plan, const Quantity *quantity) {
   return false;
 }
 
-static void split_path(Arena *arena, const char *path, Words *out) {
-  for (const char *c = path; *c;) {
-    size_t n = 0;
-    while (c[n] && c[n] != '.') n++;
-    vec_push(arena, out, arena_text(arena, c, n));
-    c += n + (c[n] == '.');
-  }
-}
-
 /* A line a member, those of one parent under it; path is that of the member before. */
 static void form_member(Text *out, const Quantity *quantity, Words *path) {
   Words here = {0};
-  split_path(out->arena, quantity->instance->path, &here);
+  if (quantity->instance->id) text_split(out->arena, quantity->instance->path, '.', &here);
   size_t same = 0;
   while (same < path->n && same < here.n && text_is(path->at[same], here.at[same])) same++;
   for (size_t i = same; i < here.n; i++) {

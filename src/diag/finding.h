@@ -60,12 +60,6 @@ typedef struct Run {
 
 Findings *findings_new(Arena *arena);
 
-#if defined(__GNUC__)
-#define SHEAF_PRINTF(a, b) __attribute__((format(printf, a, b)))
-#else
-#define SHEAF_PRINTF(a, b)
-#endif
-
 /* Adds a finding and answers it, so that notes and a way out can be hung on. */
 SHEAF_PRINTF(4, 5)
 Finding *finding_add(Run *run, Rule rule, Place at, const char *format, ...);

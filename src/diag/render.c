@@ -18,9 +18,7 @@ static const char *const severity_words[] = {
 /* What would move the cursor, turn the writing direction or colour the
  * terminal: a file is not to rewrite what is shown about it. */
 static bool is_unprintable(uint32_t code) {
-  return code < 0x20 || (code >= 0x7F && code < 0xA0) || code == 0x061C || code == 0xFEFF ||
-         (code >= 0x200B && code <= 0x200F) || (code >= 0x2028 && code <= 0x202E) ||
-         (code >= 0x2060 && code <= 0x206F);
+  return utf8_is_control(code) || utf8_is_invisible(code) || code == 0x2028 || code == 0x2029;
 }
 
 /* Characters from up to until, each one place wide: a tab is one blank. */

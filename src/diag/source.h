@@ -6,11 +6,13 @@
 
 #include <stddef.h>
 
+#define SOURCE_MOST ((size_t)10 * 1024 * 1024) /* bytes of one file; a larger one is no entry */
+
 typedef struct Source {
   const char *path; /* as shown to people */
   const char *text; /* NUL-terminated beyond size */
   size_t size;
-  size_t *line_start; /* byte offset of each line; line_count of them */
+  size_t *line_start; /* byte offset of each line, behind a byte order mark; line_count of them */
   size_t line_count;
 } Source;
 

@@ -1,3 +1,4 @@
+/* The typefaces put into the PDF: only what is used of them. */
 #include "draw/pdf_inside.h"
 
 #include "base/text.h"

@@ -1,3 +1,4 @@
+/* Links, bookmarks and document information. */
 #include "draw/pdf_inside.h"
 
 #include "base/text.h"

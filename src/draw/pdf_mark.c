@@ -1,3 +1,4 @@
+/* Lines, shapes and text of a page. */
 #include "draw/pdf_inside.h"
 
 /* A line without a width still has to survive a copier: half a point. */

@@ -6,8 +6,8 @@
 #define ROOM_STEP "step 999,"
 #define ROOM_PAGE "page 99"
 
-static bool is_blank(char c) {
-  return c == ' ' || c == '\t' || c == '\r' || c == '\n';
+static bool parts_words(char c) {
+  return is_space(c) || c == '\r';
 }
 
 static Atom *add_measured(Layout *layout, Atoms *atoms, Face face, const char *text, int count,
@@ -112,7 +112,7 @@ static void add_plain(Layout *layout, Atoms *atoms, const Type *type, Face face,
 static size_t add_word(Layout *layout, Atoms *atoms, const Type *type, Face face, const char *text,
                        Um width, bool space) {
   size_t at = 0, from = 0;
-  while (text[at] != '\0' && !is_blank(text[at])) {
+  while (text[at] != '\0' && !parts_words(text[at])) {
     int step = 0;
     size_t length = text[at] == '{' ? reference_at(text + at, &step) : 0;
     if (length == 0) {
@@ -138,7 +138,7 @@ void words_add(Layout *layout, Atoms *atoms, const Type *type, Face face, const 
   text = text_clean(layout, face, text);
   bool fresh = false;
   while (*text != '\0') {
-    if (is_blank(*text)) {
+    if (parts_words(*text)) {
       fresh = fresh || *text == '\n';
       text++;
       continue;

@@ -130,10 +130,6 @@ static const Field step_fields[] = {
     FIELD(StepDecl, note, "note", TEXT, "printed below it"),
 };
 
-static bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
-
 /* The keys do, check, ... wait: 24 h beside another of them is a time only. */
 void field_step_text(Loader *loader, const Field *field, const Pair *pair, void *object) {
   StepDecl *step = object;

@@ -39,14 +39,10 @@ void say_near(Loader *loader, Finding *finding, const char *word, const Words *w
 static const char *const kind_words[] = {
     [NODE_SCALAR] = "a single value", [NODE_LIST] = "a list", [NODE_MAP] = "a mapping"};
 
-static bool is_word(char c) {
-  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_';
-}
-
 /* "bore:84 mm": a word, a colon and no blank. */
 static const char *tight_colon(const char *text) {
-  if (!is_word(text[0]) || (text[0] >= '0' && text[0] <= '9')) return NULL;
-  while (is_word(*text)) text++;
+  if (!is_word_character(text[0]) || is_digit(text[0])) return NULL;
+  while (is_word_character(*text)) text++;
   return text[0] == ':' && text[1] && text[1] != ' ' ? text : NULL;
 }
 

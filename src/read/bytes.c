@@ -4,7 +4,6 @@
 
 #include <string.h>
 
-#define BOM       "\xEF\xBB\xBF"
 #define SHOW_MOST 20    /* findings of one file's bytes */
 #define LINE_MOST 20000 /* bytes of one line: what looks at a line stays quick */
 
@@ -61,11 +60,8 @@ const char *bytes_trouble(uint32_t code) {
     break;
   }
   if (code == '\t' || code == '\n' || code == '\r') return NULL;
-  if (code < 0x20 || (code >= 0x7F && code < 0xA0)) return "a control character";
-  if (code == 0xFEFF || code == 0x00AD || code == 0x061C || (code >= 0x200B && code <= 0x200F) ||
-      (code >= 0x202A && code <= 0x202E) || (code >= 0x2060 && code <= 0x206F)) {
-    return "an invisible character";
-  }
+  if (utf8_is_control(code)) return "a control character";
+  if (utf8_is_invisible(code)) return "an invisible character";
   if (code == 0xFFFE || code == 0xFFFF) return "a character that stands for nothing";
   return NULL;
 }
@@ -175,9 +171,9 @@ static bool has_long_line(Run *run, const Source *source) {
 }
 
 bool bytes_are_text(Run *run, const Source *source) {
-  if (source->size > READ_MOST) {
+  if (source->size > SOURCE_MOST) {
     finding_add(run, RULE_TOO_BIG, place_at(source, 0, 0, 1),
-                "the file holds %zu bytes; at most %zu are read", source->size, READ_MOST);
+                "the file holds %zu bytes; at most %zu are read", source->size, SOURCE_MOST);
     return false;
   }
   if (is_foreign(run, source)) return false;
@@ -190,8 +186,7 @@ bool bytes_are_text(Run *run, const Source *source) {
   Scan scan = {.run = run, .source = source};
   start_line(&scan);
   size_t length = 0;
-  size_t at = source->size >= 3 && memcmp(source->text, BOM, 3) == 0 ? 3 : 0;
-  for (; at < bad && scan.found < SHOW_MOST; at += length) {
+  for (size_t at = source->line_start[0]; at < bad && scan.found < SHOW_MOST; at += length) {
     uint32_t code = utf8_next(source->text + at, &length);
     scan_character(&scan, at, code);
     if (code == 0) break; /* one zero byte says it all */

@@ -7,8 +7,6 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-#define READ_MOST ((size_t)10 * 1024 * 1024) /* bytes of one file */
-
 /* UTF-8 text whose lines and blanks are what they look like? Reports not-text,
  * too-big or (tabs in the indentation) not-yaml. */
 bool bytes_are_text(Run *run, const Source *source);

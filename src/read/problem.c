@@ -11,10 +11,6 @@ typedef struct Problem {
   size_t line;           /* offset of the first character of the line it gave up in */
 } Problem;
 
-static bool is_blank(char c) {
-  return c == ' ' || c == '\t';
-}
-
 static size_t line_start(const Reader *reader, size_t offset) {
   while (offset > reader->base && reader->source->text[offset - 1] != '\n') offset--;
   return offset;

@@ -40,7 +40,7 @@ static size_t text_end(const Reader *reader, size_t offset, size_t until) {
   const char *text = reader->source->text;
   size_t end = reader_line_end(reader, offset);
   if (end > until) end = until;
-  while (end > offset && (text[end - 1] == ' ' || text[end - 1] == '\t')) end--;
+  while (end > offset && is_blank(text[end - 1])) end--;
   return end;
 }
 

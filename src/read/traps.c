@@ -4,18 +4,6 @@
 
 #include <string.h>
 
-static bool is_blank(char c) {
-  return c == ' ' || c == '\t';
-}
-
-static bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
-
-static bool is_word(char c) {
-  return is_digit(c) || c == '_' || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
-}
-
 size_t traps_text_end(const Reader *reader, size_t start) {
   size_t end = reader_line_end(reader, start);
   bool flow = reader->depth > 0 && reader->stack[reader->depth - 1].flow;
@@ -118,7 +106,7 @@ void traps_mark(Reader *reader, Span span, Node *node) {
 
 size_t traps_tight_colon(const char *text, size_t length) {
   size_t at = 0;
-  while (at < length && is_word(text[at])) at++;
+  while (at < length && is_word_character(text[at])) at++;
   if (at == 0 || at + 1 >= length || text[at] != ':') return 0;
   /* "10:30" and "C://" are no slips */
   bool name = !is_digit(text[0]);
