@@ -79,6 +79,10 @@ void text_split(Arena *arena, const char *text, char mark, Words *out) {
   }
 }
 
+bool date_before(const char *a, const char *b) {
+  return a && b && strlen(a) == 10 && strlen(b) == 10 && strcmp(a, b) < 0;
+}
+
 #define UTF8_BAD 0xFFFDu
 
 /* Length of the code point in the first room bytes, 0 when it is not valid:

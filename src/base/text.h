@@ -46,6 +46,9 @@ static inline bool is_word_character(char c) {
 }
 
 uint32_t utf8_next_long(const char *text, size_t *length); /* of utf8_next, beyond ASCII */
+/* A date YYYY-MM-DD before another? Text that is no date is never before. */
+bool date_before(const char *a, const char *b);
+
 /* The code point at text and its length in bytes (1 to 4); on a bad byte U+FFFD and 1. */
 static inline uint32_t utf8_next(const char *text, size_t *length) {
   *length = 1;

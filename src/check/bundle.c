@@ -89,20 +89,13 @@ static void torque_there(Run *run, const JobJoint *joint) {
   finding_way_out(run, finding, "add `torque:` from the sheet, or `method: hand`");
 }
 
-/* Once for each sheet: the joints of several cylinders share their declaration. */
-static bool first_of_name(const Job *job, size_t index) {
-  for (size_t i = 0; i < index; i++)
-    if (text_is(job->joints.at[i]->name, job->joints.at[index]->name)) return false;
-  return true;
-}
-
 void check_bundle(Run *run, const Job *job, const Plan *plan) {
   for (size_t i = 0; i < job->joints.n; i++) {
     const JobJoint *joint = job->joints.at[i];
-    if (!joint->bundle || !first_of_name(job, i)) continue;
+    if (!joint->bundle || !joint_leads(job, i)) continue;
     torque_there(run, joint);
     angle_there(run, joint);
-    lubricant(run, joint, joint_is_in_work(plan, joint));
+    lubricant(run, joint, plan_tightens(plan, joint));
     reuse(run, joint);
   }
 }
@@ -155,7 +148,7 @@ void check_places(Run *run, const Job *job, const Plan *plan) {
   for (size_t i = 0; i < job->joints.n; i++) {
     const JobJoint *joint = job->joints.at[i];
     const WholeNumber *count = &joint->hardware->count;
-    if (!first_of_name(job, i)) continue;
+    if (!joint_leads(job, i)) continue;
     if (joint->hardware->places.n && count->said && (size_t)count->n != joint->hardware->places.n) {
       Finding *finding =
           finding_add(run, RULE_ORDER_WRONG, count->at, "%s: count says %ld, %zu places are given",
@@ -165,7 +158,7 @@ void check_places(Run *run, const Job *job, const Plan *plan) {
     }
     if (joint->bundle && joint->bundle->order.n && joint->place_names.n) order_complete(run, joint);
     if (joint->order_proposed && joint->place_names.n > 2 && !is_disagreed(run, joint) &&
-        joint_is_in_work(plan, joint)) {
+        plan_tightens(plan, joint)) {
       Finding *finding = finding_add(
           run, RULE_ORDER_PROPOSED, joint->bundle ? joint->bundle->at : joint->hardware->at,
           "%s: the sheet gives no order; one from the centre outwards is proposed", joint->label);

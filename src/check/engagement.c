@@ -65,12 +65,10 @@ static void bottoms_as_built(Run *run, const JobJoint *joint) {
 }
 
 void check_engagement(Run *run, const Job *job) {
-  const char *last = NULL;
   for (size_t i = 0; i < job->joints.n; i++) {
     const JobJoint *joint = job->joints.at[i];
     const Expr *hole = &joint->hardware->hole_depth;
-    if (text_is(joint->name, last)) continue; /* members of one joint follow each other */
-    last = joint->name;
+    if (!joint_leads(job, i)) continue;
     strips(run, joint);
     if (hole->kind != EXPR_LITERAL) continue;
     if (joint->figures.reach_known && joint->figures.reach_high > hole->literal.low)

@@ -15,10 +15,6 @@ typedef struct Climb {
   const Pass *ends; /* the last pass that concerns it */
 } Climb;
 
-static const char *torque_print(Run *run, const JointFigures *figures, double torque) {
-  return quantity_print(run->arena, torque, figures->torque_unit, figures->torque_places);
-}
-
 static const char *angle_print(Run *run, double angle) {
   return quantity_print(run->arena, angle, unit_find("deg"), -1);
 }
@@ -41,8 +37,8 @@ static void falls(Run *run, const Climb *climb, const Pass *pass, double to) {
   const JobJoint *joint = climb->joint;
   Finding *finding =
       finding_add(run, RULE_PASSES_WRONG, pass->at, "%s%s: the pass to %s follows one to %s",
-                  joint->label, place_said(run, climb), torque_print(run, &joint->figures, to),
-                  torque_print(run, &joint->figures, climb->torque));
+                  joint->label, place_said(run, climb), joint_torque_print(run, joint, to),
+                  joint_torque_print(run, joint, climb->torque));
   finding_subject(finding, joint->name);
   finding_way_out(run, finding, "passes rise, unless one backs off in between");
 }
@@ -89,11 +85,10 @@ static bool climb_on(Run *run, Climb *climb, const Pass *pass) {
 static bool ends_short(Run *run, const Climb *climb, const Pass *first) {
   const JobJoint *joint = climb->joint;
   if (climb->final) return false;
-  Finding *finding =
-      finding_add(run, RULE_PASSES_WRONG, (climb->ends ? climb->ends : first)->at,
-                  "%s%s: the passes end at %s, the final torque is %s", joint->label,
-                  place_said(run, climb), torque_print(run, &joint->figures, climb->torque),
-                  torque_print(run, &joint->figures, joint->figures.torque));
+  Finding *finding = finding_add(
+      run, RULE_PASSES_WRONG, (climb->ends ? climb->ends : first)->at,
+      "%s%s: the passes end at %s, the final torque is %s", joint->label, place_said(run, climb),
+      joint_torque_print(run, joint, climb->torque), torque_said(run, joint));
   finding_subject(finding, joint->name);
   finding_way_out(run, finding,
                   joint_is_stretched(joint) ? "bring them to `{to: final}` before the angle"
@@ -154,11 +149,9 @@ static void judge(Run *run, const JobJoint *joint, const Passes *passes, bool ag
 }
 
 void check_passes(Run *run, const Job *job) {
-  const char *last = NULL;
   for (size_t i = 0; i < job->joints.n; i++) {
     const JobJoint *joint = job->joints.at[i];
-    if (text_is(joint->name, last) || !joint->bundle) continue;
-    last = joint->name; /* members of one joint follow each other */
+    if (!joint_leads(job, i) || !joint->bundle) continue;
     judge(run, joint, &joint->bundle->passes, false);
     judge(run, joint, &joint->bundle->retorque, true);
   }

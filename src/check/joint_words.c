@@ -25,6 +25,15 @@ const char *joint_said(Run *run, const JobJoint *joint) {
                       figures->condition ? ", " : "", figures->condition ? figures->condition : "");
 }
 
+const char *joint_torque_print(Run *run, const JobJoint *joint, double torque) {
+  const JointFigures *figures = &joint->figures;
+  return quantity_print(run->arena, torque, figures->torque_unit, figures->torque_places);
+}
+
+const char *torque_said(Run *run, const JobJoint *joint) {
+  return joint_torque_print(run, joint, joint->figures.torque);
+}
+
 const char *joint_sheet(Run *run, const JobJoint *joint) {
   if (!joint->winner.entry) return "no sheet";
   return source_print(run->arena, joint->winner.entry, joint->winner.page);
@@ -32,15 +41,6 @@ const char *joint_sheet(Run *run, const JobJoint *joint) {
 
 bool joint_is_judged(const JobJoint *joint) {
   return joint->bundle && joint->figures.preload_known && joint->figures.torque > 0;
-}
-
-bool joint_is_in_work(const Plan *plan, const JobJoint *joint) {
-  if (joint->undisturbed) return false;
-  if (plan->steps.n == 0) return true;
-  for (size_t i = 0; i < plan->steps.n; i++)
-    for (size_t j = 0; j < plan->steps.at[i]->joints.n; j++)
-      if (text_is(plan->steps.at[i]->joints.at[j]->name, joint->name)) return true;
-  return false;
 }
 
 bool joint_is_stretched(const JobJoint *joint) {

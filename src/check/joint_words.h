@@ -10,12 +10,13 @@ const char *joint_said(Run *run, const JobJoint *joint);
 const char *percent(Run *run, double share);
 /* "36.0 kN" */
 const char *kilonewton(Run *run, double newton);
+/* The final torque as the sheet gives it, or another of the same joint: "46 N.m" */
+const char *torque_said(Run *run, const JobJoint *joint);
+const char *joint_torque_print(Run *run, const JobJoint *joint, double torque);
 /* Whose record the way of tightening is. */
 const char *joint_sheet(Run *run, const JobJoint *joint);
 /* The torque was given, and what it does to the bolt could be worked out. */
 bool joint_is_judged(const JobJoint *joint);
-/* Some step tightens it or one like it at another cylinder; of work without steps, all are. */
-bool joint_is_in_work(const Plan *plan, const JobJoint *joint);
 /* Tightened on purpose by angle, to yield or by stretch: other rules hold. */
 bool joint_is_stretched(const JobJoint *joint);
 

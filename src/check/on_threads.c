@@ -89,18 +89,13 @@ static void check_use(Run *run, const PlanStep *step, const Ref *use) {
 }
 
 void check_on_threads(Run *run, const Job *job, const Plan *plan) {
-  const char *last = NULL;
   for (size_t i = 0; i < job->joints.n; i++) {
     const JobJoint *joint = job->joints.at[i];
-    if (!joint->bundle || text_is(joint->name, last)) continue;
-    last = joint->name; /* members of one joint follow each other */
-    check_locker(run, job, joint);
+    if (joint->bundle && joint_leads(job, i)) check_locker(run, job, joint);
   }
-  const StepDecl *told = NULL;
   for (size_t i = 0; i < plan->steps.n; i++) {
     const PlanStep *step = plan->steps.at[i];
-    if (!step->joints.n || step->decl == told) continue;
-    told = step->decl;
+    if (!step->joints.n || !step_leads(plan, i)) continue;
     for (size_t j = 0; j < step->decl->uses.n; j++) check_use(run, step, &step->decl->uses.at[j]);
   }
 }

@@ -96,18 +96,10 @@ static bool is_outside_elsewhere(const Job *job, const Plan *plan) {
   return false;
 }
 
-static bool square_stops(const PlanTable *table, size_t row, size_t column) {
-  const PlanCell *cell =
-      &table->cells.at[(row * table->column_names.n + column) * table->answers.n];
-  for (size_t i = 0; i < table->answers.n; i++)
-    if (cell[i].stop) return true;
-  return false;
-}
-
 /* A part of the columns with every square on STOP. */
 static bool column_stops(const PlanTable *table, size_t column) {
   for (size_t row = 0; row < table->row_names.n; row++)
-    if (!square_stops(table, row, column)) return false;
+    if (!table_stops(table, row, column)) return false;
   return true;
 }
 
@@ -204,13 +196,6 @@ static bool has_known_cell(const PlanTable *table) {
   return false;
 }
 
-/* A table of one step is one for each member. */
-static bool is_told(const Plan *plan, size_t index) {
-  for (size_t i = 0; i < index; i++)
-    if (plan->steps.at[i]->decl == plan->steps.at[index]->decl) return true;
-  return false;
-}
-
 static bool is_missed(const PlanTable *table) {
   for (size_t i = 0; i < table->answers.n; i++)
     if (table->answers.at[i]->outcome == OUTCOME_DISJOINT) return true;
@@ -230,7 +215,7 @@ void check_offers(Run *run, const Job *job, const Plan *plan) {
   if (is_outside_elsewhere(job, plan)) return;
   for (size_t i = 0; i < plan->steps.n; i++) {
     const PlanTable *table = plan->steps.at[i]->table;
-    if (!table || table->any_inside || !has_known_cell(table) || is_told(plan, i)) continue;
+    if (!table || table->any_inside || !has_known_cell(table) || !step_leads(plan, i)) continue;
     if (is_read(job, table)) continue;
     bool missed = is_missed(table);
     Text limits = text_new(run->arena);

@@ -68,7 +68,7 @@ static void judge_decisions(Run *run, const Job *job, const Plan *plan) {
     const PlanTable *table = plan->steps.at[i]->table;
     size_t row = 0, column = 0;
     if (!table || !table_square(job, table, &row, &column)) continue;
-    if (!table->cells.at[(row * table->column_names.n + column) * table->answers.n].stop) continue;
+    if (!table_stops(table, row, column)) continue;
     Finding *finding =
         finding_add(run, RULE_FITTED_STOP, where_fitted(job, table), "%s: %s is a STOP",
                     table->title, square_print(run->arena, table, row, column));

@@ -47,14 +47,7 @@ static void judge(Run *run, const PlanStep *step) {
                   WORDS_MOST);
 }
 
-/* A step that is repeated for members is written once. */
-static bool is_repeated(const Plan *plan, size_t index) {
-  for (size_t i = 0; i < index; i++)
-    if (plan->steps.at[i]->decl == plan->steps.at[index]->decl) return true;
-  return false;
-}
-
 void check_sentences(Run *run, const Plan *plan) {
   for (size_t i = 0; i < plan->steps.n; i++)
-    if (plan->steps.at[i]->decl->text.s && !is_repeated(plan, i)) judge(run, plan->steps.at[i]);
+    if (plan->steps.at[i]->decl->text.s && step_leads(plan, i)) judge(run, plan->steps.at[i]);
 }

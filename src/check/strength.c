@@ -44,10 +44,6 @@ static void name_the_slip(Run *run, Finding *finding, const JobJoint *joint) {
   finding_way_out(run, finding, "check the unit: %s", text_done(&text));
 }
 
-static const char *torque_said(Run *run, const JointFigures *figures) {
-  return quantity_print(run->arena, figures->torque, figures->torque_unit, figures->torque_places);
-}
-
 static Place torque_place(const JobJoint *joint) {
   return joint->bundle->torque.kind == EXPR_NONE ? joint->bundle->at : joint->bundle->torque.at;
 }
@@ -56,16 +52,15 @@ static void past_proof(Run *run, const JobJoint *joint) {
   const JointFigures *figures = &joint->figures;
   Finding *finding;
   if (figures->share_middle_k > 1) {
-    finding =
-        finding_add(run, RULE_PAST_PROOF, torque_place(joint),
-                    "%s: %s gives %s, %s of the proof load %s", joint_said(run, joint),
-                    torque_said(run, figures), kilonewton(run, figures->preload_middle_k),
-                    percent(run, figures->share_middle_k), kilonewton(run, figures->proof_load));
+    finding = finding_add(
+        run, RULE_PAST_PROOF, torque_place(joint), "%s: %s gives %s, %s of the proof load %s",
+        joint_said(run, joint), torque_said(run, joint), kilonewton(run, figures->preload_middle_k),
+        percent(run, figures->share_middle_k), kilonewton(run, figures->proof_load));
   } else if (figures->yield_share_low_k > 1) {
     finding =
         finding_add(run, RULE_PAST_PROOF, torque_place(joint),
                     "%s: %s reaches %s of yield with torsion when the thread runs easy (K %.2f)",
-                    joint_said(run, joint), torque_said(run, figures),
+                    joint_said(run, joint), torque_said(run, joint),
                     percent(run, figures->yield_share_low_k), figures->k_low);
   } else {
     return;
@@ -81,7 +76,7 @@ static void near_proof(Run *run, const JobJoint *joint) {
   Finding *finding =
       finding_add(run, RULE_NEAR_PROOF, torque_place(joint),
                   "%s: %s gives %s of proof, %s to %s over the range of K", joint_said(run, joint),
-                  torque_said(run, figures), percent(run, figures->share_middle_k),
+                  torque_said(run, joint), percent(run, figures->share_middle_k),
                   percent(run, figures->share_high_k), percent(run, figures->share_low_k));
   finding_subject(finding, joint->name);
 }
@@ -106,24 +101,18 @@ static void holds_nothing(Run *run, const JobJoint *joint) {
   if (!joint_holds_nothing(joint)) return;
   Finding *finding = finding_add(
       run, RULE_HOLDS_NOTHING, torque_place(joint), "%s: %s gives %s, only %s of the proof load %s",
-      joint_said(run, joint), torque_said(run, figures), kilonewton(run, figures->preload_middle_k),
+      joint_said(run, joint), torque_said(run, joint), kilonewton(run, figures->preload_middle_k),
       percent(run, figures->share_middle_k), kilonewton(run, figures->proof_load));
   finding_subject(finding, joint->name);
   name_the_slip(run, finding, joint);
 }
 
-/* One-member-per-cylinder joints are one and the same sheet: judged once. The
- * members of a joint follow each other. */
-static bool is_repeated(const Job *job, size_t index) {
-  return index > 0 && text_is(job->joints.at[index - 1]->name, job->joints.at[index]->name);
-}
-
 void check_strength(Run *run, const Job *job, const Plan *plan) {
   for (size_t i = 0; i < job->joints.n; i++) {
     const JobJoint *joint = job->joints.at[i];
-    if (!joint_is_judged(joint) || joint_is_stretched(joint) || is_repeated(job, i)) continue;
+    if (!joint_is_judged(joint) || joint_is_stretched(joint) || !joint_leads(job, i)) continue;
     past_proof(run, joint);
-    if (joint_is_in_work(plan, joint)) {
+    if (plan_tightens(plan, joint)) {
       near_proof(run, joint);
       hot_past_proof(run, joint);
     }
@@ -142,7 +131,7 @@ static bool usual_share(Run *run, const Job *job, const JobJoint *joint, double 
   for (size_t i = 0; i < job->joints.n; i++) {
     const JobJoint *other = job->joints.at[i];
     if (other == joint || !joint_is_judged(other) || joint_is_stretched(other)) continue;
-    if (is_repeated(job, i) || text_is(other->name, joint->name)) continue;
+    if (!joint_leads(job, i) || text_is(other->name, joint->name)) continue;
     if (!thread_same(&other->figures.thread, &joint->figures.thread)) continue;
     if (other->hardware->strength.entry != joint->hardware->strength.entry) continue;
     vec_push(run->arena, &shares, other->figures.share_middle_k);
@@ -157,13 +146,13 @@ void check_fellows(Run *run, const Job *job) {
   for (size_t i = 0; i < job->joints.n; i++) {
     const JobJoint *joint = job->joints.at[i];
     double usual;
-    if (!joint_is_judged(joint) || joint_is_stretched(joint) || is_repeated(job, i)) continue;
+    if (!joint_is_judged(joint) || joint_is_stretched(joint) || !joint_leads(job, i)) continue;
     if (!usual_share(run, job, joint, &usual)) continue;
     if (!slip_is_foot_pound_apart(joint->figures.share_middle_k, usual)) continue;
     Finding *finding =
         finding_add(run, RULE_STANDS_APART, torque_place(joint),
                     "%s: %s is %s of proof; its fellows of the same thread and class stand at %s",
-                    joint_said(run, joint), torque_said(run, &joint->figures),
+                    joint_said(run, joint), torque_said(run, joint),
                     percent(run, joint->figures.share_middle_k), percent(run, usual));
     finding_subject(finding, joint->name);
     finding_way_out(run, finding, "the two differ as N.m and lbf.ft do: check the unit against %s",

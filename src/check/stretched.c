@@ -9,12 +9,11 @@
 static void snug_past_proof(Run *run, const JobJoint *joint) {
   const JointFigures *figures = &joint->figures;
   if (figures->snug_share_middle_k <= 1) return;
-  Finding *finding = finding_add(
-      run, RULE_PAST_PROOF, joint->bundle->torque.at,
-      "%s: the torque alone, %s, gives %s of proof, and the %s comes on top",
-      joint_said(run, joint),
-      quantity_print(run->arena, figures->torque, figures->torque_unit, figures->torque_places),
-      percent(run, figures->snug_share_middle_k), joint->bundle->method.s);
+  Finding *finding =
+      finding_add(run, RULE_PAST_PROOF, joint->bundle->torque.at,
+                  "%s: the torque alone, %s, gives %s of proof, and the %s comes on top",
+                  joint_said(run, joint), torque_said(run, joint),
+                  percent(run, figures->snug_share_middle_k), joint->bundle->method.s);
   finding_subject(finding, joint->name);
   finding_way_out(run, finding, "check the number and its unit against %s",
                   joint_sheet(run, joint));
@@ -44,11 +43,9 @@ static void stretch_past_yield(Run *run, const JobJoint *joint) {
 }
 
 void check_stretched(Run *run, const Job *job) {
-  const char *last = NULL;
   for (size_t i = 0; i < job->joints.n; i++) {
     const JobJoint *joint = job->joints.at[i];
-    if (!joint->bundle || !joint_is_stretched(joint) || text_is(joint->name, last)) continue;
-    last = joint->name; /* members of one joint follow each other */
+    if (!joint->bundle || !joint_is_stretched(joint) || !joint_leads(job, i)) continue;
     snug_past_proof(run, joint);
     if (joint->figures.preload_known && joint->bundle->stretch.kind == EXPR_LITERAL)
       stretch_past_yield(run, joint);

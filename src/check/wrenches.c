@@ -9,15 +9,13 @@ static void none_in_range(Run *run, const Job *job, const JobJoint *joint) {
   Text ranges = text_new(run->arena);
   for (size_t i = 0; i < job->shop->wrenches.n; i++) {
     const Wrench *wrench = &job->shop->wrenches.at[i];
-    text_addf(&ranges, "%s%s %s", i ? ", " : "", wrench->id.s ? wrench->id.s : wrench->name,
+    text_addf(&ranges, "%s%s %s", i ? ", " : "", wrench_name(wrench),
               literal_print(run->arena, &wrench->range.literal));
   }
-  Finding *finding = finding_add(
-      run, RULE_NO_WRENCH, joint->bundle->torque.at,
-      "%s asks for %s; no wrench of %s reaches it (%s)", joint->label,
-      quantity_print(run->arena, joint->figures.torque, joint->figures.torque_unit,
-                     joint->figures.torque_places),
-      job->shop_entry->name.s, job->shop->wrenches.n ? text_done(&ranges) : "it has none");
+  Finding *finding = finding_add(run, RULE_NO_WRENCH, joint->bundle->torque.at,
+                                 "%s asks for %s; no wrench of %s reaches it (%s)", joint->label,
+                                 torque_said(run, joint), job->shop_entry->name.s,
+                                 job->shop->wrenches.n ? text_done(&ranges) : "it has none");
   finding_subject(finding, joint->name);
   finding_way_out(run, finding,
                   "borrow one and enter it in the shop's file, or use an adapter that brings the "
@@ -25,15 +23,10 @@ static void none_in_range(Run *run, const Job *job, const JobJoint *joint) {
 }
 
 static void calibration(Run *run, const Job *job, const Wrench *wrench) {
-  if (!wrench->due.s || !job->build->date.s) return;
-  /* dates are YYYY-MM-DD, so their order is that of their text */
-  const char *due = wrench->due.s, *now = job->build->date.s;
-  while (*due && *due == *now) due++, now++;
-  if (*due >= *now) return;
-  Finding *finding =
-      finding_add(run, RULE_CALIBRATION_OUT, wrench->due.at,
-                  "torque wrench %s was due for calibration on %s; the job is of %s",
-                  wrench->id.s ? wrench->id.s : wrench->name, wrench->due.s, job->build->date.s);
+  if (!date_before(wrench->due.s, job->build->date.s)) return;
+  Finding *finding = finding_add(run, RULE_CALIBRATION_OUT, wrench->due.at,
+                                 "torque wrench %s was due for calibration on %s; the job is of %s",
+                                 wrench_name(wrench), wrench->due.s, job->build->date.s);
   finding_subject(finding, wrench->name);
   finding_way_out(run, finding, "have it checked, or use another");
 }
@@ -63,18 +56,15 @@ void check_wrenches(Run *run, const Job *job, const Plan *plan) {
     const Wrench *wrench = &job->shop->wrenches.at[i];
     for (size_t j = 0; j < job->joints.n; j++) {
       if (job->joints.at[j]->figures.wrench != wrench) continue;
-      if (!joint_is_in_work(plan, job->joints.at[j])) continue;
+      if (!plan_tightens(plan, job->joints.at[j])) continue;
       calibration(run, job, wrench);
       break;
     }
   }
-  const char *last = NULL;
   for (size_t i = 0; i < job->joints.n; i++) {
     const JobJoint *joint = job->joints.at[i];
-    if (text_is(joint->name, last)) continue; /* members of one joint follow each other */
+    if (!joint_leads(job, i) || !plan_tightens(plan, joint)) continue;
     if (joint_is_past_proof(joint) || joint_holds_nothing(joint)) continue;
-    last = joint->name;
-    if (!joint_is_in_work(plan, joint)) continue;
     if (joint->bundle && joint->figures.torque > 0 && !joint->figures.wrench)
       none_in_range(run, job, joint);
   }

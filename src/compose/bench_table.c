@@ -3,23 +3,17 @@
 
 #include "model/job_words.h"
 
-static const char *cell_text(Composer *c, const PlanTable *table, size_t first) {
+/* The answers of a square: "0.85 / 9.50" */
+static const char *square_text(Composer *c, const PlanTable *table, const PlanCell *cells) {
   Text text = text_new(c->arena);
   for (size_t i = 0; i < table->answers.n; i++) {
     const Quantity *answer = table->answers.at[i];
-    const PlanCell *cell = &table->cells.at[first + i];
     if (i) text_add(&text, " / ");
-    text_add(&text, cell->known ? number_print(c->arena, cell->si, answer->decl->unit,
-                                               quantity_places(answer))
-                                : "?");
+    text_add(&text, cells[i].known ? number_print(c->arena, cells[i].si, answer->decl->unit,
+                                                  quantity_places(answer))
+                                   : "?");
   }
   return text_done(&text);
-}
-
-static bool is_stop(const PlanTable *table, size_t first) {
-  for (size_t i = 0; i < table->answers.n; i++)
-    if (table->cells.at[first + i].stop) return true;
-  return false;
 }
 
 /* "Squish, 0.85 to 1.15 mm" */
@@ -42,12 +36,11 @@ void add_bench_table(Composer *c, const PlanStep *step) {
   bench->valid_for = arena_printf(c->arena, "valid only for revision %.8s", c->job->revision);
   for (size_t i = 0; i < table->answers.n; i++)
     vec_push(c->arena, &bench->answers, answer_said(c, table->answers.at[i]));
-  size_t cells = table->row_names.n * table->column_names.n;
-  for (size_t i = 0; i < cells; i++) {
-    size_t first = i * table->answers.n;
-    bool stop = is_stop(table, first);
-    Cell cell = {.kind = stop ? CELL_STOP : CELL_NUMBER,
-                 .text = stop ? "STOP" : cell_text(c, table, first)};
-    vec_push(c->arena, &bench->cells, cell);
-  }
+  for (size_t row = 0; row < table->row_names.n; row++)
+    for (size_t column = 0; column < table->column_names.n; column++) {
+      bool stop = table_stops(table, row, column);
+      Cell cell = {.kind = stop ? CELL_STOP : CELL_NUMBER,
+                   .text = stop ? "STOP" : square_text(c, table, table_cells(table, row, column))};
+      vec_push(c->arena, &bench->cells, cell);
+    }
 }

@@ -3,6 +3,8 @@
 #include "base/decimal.h"
 #include "model/job_words.h"
 
+#include <math.h>
+
 #define READINGS_SHOWN 3 /* boxes of a row */
 
 void readings_typed(Composer *c, const PlanBox *box, MeasureRow *row) {
@@ -27,9 +29,8 @@ void add_square_found(Composer *c, const PlanStep *step) {
   const PlanTable *table = step->table;
   size_t row = 0, column = 0;
   if (!table || !c->job->readings || !table_square(c->job, table, &row, &column)) return;
-  size_t first = (row * table->column_names.n + column) * table->answers.n;
   add_bold(c, arena_printf(c->arena, "Found: %s.%s", square_print(c->arena, table, row, column),
-                           table->cells.at[first].stop ? " STOP." : ""));
+                           table_stops(table, row, column) ? " STOP." : ""));
 }
 
 Quantity quantity_by_parts(const Job *job, const Quantity *quantity) {
@@ -47,15 +48,11 @@ const char *measured_print(Arena *arena, const Job *job, const Plan *plan,
 /* ---- what is out ---- */
 
 const char *box_limits_print(Arena *arena, const PlanBox *box) {
-  if (!box->has_min && !box->has_max) return "";
-  if (!box->has_max)
-    return arena_printf(arena, "at least %s",
-                        quantity_print(arena, box->min, box->unit, box->places));
-  if (!box->has_min)
-    return arena_printf(arena, "at most %s",
-                        quantity_print(arena, box->max, box->unit, box->places));
-  return arena_printf(arena, "%s to %s", number_print(arena, box->min, box->unit, box->places),
-                      quantity_print(arena, box->max, box->unit, box->places));
+  if (box->kind == BOX_RECORD_ONLY) return "record only";
+  if (box->has_min || box->has_max)
+    return band_print(arena, box->has_min ? box->min : -INFINITY,
+                      box->has_max ? box->max : INFINITY, box->unit, box->places);
+  return box->judged_by ? arena_printf(arena, "judged by %s", box->judged_by) : "";
 }
 
 static void item_add(Arena *arena, OutItems *out, const char *where, const char *found) {
@@ -104,7 +101,7 @@ static void decisions_out(Arena *arena, const Job *job, const Plan *plan, OutIte
     const PlanTable *table = plan->steps.at[i]->table;
     size_t row = 0, column = 0;
     if (!table || !table_square(job, table, &row, &column)) continue;
-    if (!table->cells.at[(row * table->column_names.n + column) * table->answers.n].stop) continue;
+    if (!table_stops(table, row, column)) continue;
     item_add(arena, out, arena_printf(arena, "Step %d", plan->steps.at[i]->number),
              arena_printf(arena, "%s: STOP at %s", table->title,
                           square_print(arena, table, row, column)));

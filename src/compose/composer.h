@@ -50,7 +50,6 @@ void add_sources(Composer *c, const Words *sheets);
 
 /* Does some step have to do with it? Of work without steps: everything. */
 bool role_in_work(const Composer *c, const Role *role);
-bool joint_in_work(const Composer *c, const JobJoint *joint);
 bool consumable_in_work(const Composer *c, const Entry *consumable);
 
 /* Each sheet of the packet. */

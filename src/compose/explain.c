@@ -67,10 +67,7 @@ static void joint_line(Text *out, const JobJoint *joint) {
                             decimal_print(arena, figures->share_low_k * 100, 0))
              : "",
          22);
-  column(out,
-         figures->wrench ? (figures->wrench->id.s ? figures->wrench->id.s : figures->wrench->name)
-                         : "",
-         14);
+  column(out, figures->wrench ? wrench_name(figures->wrench) : "", 14);
   text_addf(out, "%s\n",
             joint->winner.entry ? source_print(arena, joint->winner.entry, joint->winner.page)
                                 : "");

@@ -59,10 +59,6 @@ const char *joint_torque_said(Composer *c, const JobJoint *joint) {
                       quantity_print(c->arena, angle, unit_find("deg"), 0));
 }
 
-const char *joint_wrench(const Wrench *wrench) {
-  return wrench ? said_or(&wrench->id, wrench->name) : NULL;
-}
-
 const char *joint_listed(Composer *c, const Words *words) {
   Text text = text_new(c->arena);
   for (size_t i = 0; i < words->n; i++) text_addf(&text, "%s%s", i ? ", " : "", words->at[i]);

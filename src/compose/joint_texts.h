@@ -17,7 +17,6 @@ const char *joint_threadlock(const JobJoint *joint);
 const char *joint_reuse(const JobJoint *joint);
 /* "preload 29 kN, 60 % of proof (53 to 70)"; NULL: not known. */
 const char *joint_share_said(Composer *c, const JobJoint *joint);
-const char *joint_wrench(const Wrench *wrench);
 /* What the wrench is set to, adapter reckoned in; "" without one. */
 const char *joint_setting(Composer *c, const JointFigures *figures);
 const char *joint_listed(Composer *c, const Words *words);

@@ -73,9 +73,7 @@ static const char *one_line(Arena *arena, const char *text) {
 
 static void form_box(Text *out, const PlanBox *box) {
   Arena *arena = out->arena;
-  const char *limits = box->kind == BOX_RECORD_ONLY ? "record only" : box_limits_print(arena, box);
-  if (!limits[0])
-    limits = box->judged_by ? arena_printf(arena, "judged by %s", box->judged_by) : "";
+  const char *limits = box_limits_print(arena, box);
   const char *several =
       box->readings > 1 ? arena_printf(arena, "; %d readings, in [ ]", box->readings) : "";
   text_addf(out, "  %d: not given   # %s%s%s; %s%s\n", box->number, one_line(arena, box->label),

@@ -3,13 +3,6 @@
 
 #include "model/job_words.h"
 
-static const char *limits_of(Composer *c, const PlanBox *box) {
-  if (box->kind == BOX_RECORD_ONLY) return "record only";
-  if (!box->has_min && !box->has_max)
-    return box->judged_by ? arena_printf(c->arena, "judged by %s", box->judged_by) : "";
-  return box_limits_print(c->arena, box);
-}
-
 static const char *value_of(Composer *c, const PlanBox *box) {
   return box->has_value ? quantity_print(c->arena, box->value, box->unit, box->places) : NULL;
 }
@@ -59,7 +52,7 @@ void sheet_values(Composer *c) {
     add_row(c, table);
     add_cell(c, table, CELL_NUMBER, arena_printf(c->arena, "%d", box->number));
     add_cell(c, table, CELL_TEXT, box->label);
-    add_cell(c, table, CELL_TEXT, limits_of(c, box));
+    add_cell(c, table, CELL_TEXT, box_limits_print(c->arena, box));
     const char *value = value_of(c, box);
     add_cell(c, table, value ? CELL_NUMBER : CELL_BLANK, value);
     if (box->verdict == VERDICT_NONE)

@@ -93,7 +93,7 @@ static void threads(Composer *c) {
     for (size_t j = 0; j < c->job->joints.n; j++) {
       const JobJoint *joint = c->job->joints.at[j];
       if (thread_condition(joint) != entry || text_is(joint->name, last)) continue;
-      if (!joint_in_work(c, joint)) continue;
+      if (!plan_tightens(c->plan, joint)) continue;
       text_addf(&joints, "%s%s", last ? ", " : "", joint->label);
       last = joint->name;
     }
@@ -121,7 +121,7 @@ static void tools(Composer *c) {
   }
   for (size_t i = 0; i < c->job->joints.n; i++) {
     const char *drive = c->job->joints.at[i]->hardware->drive.s;
-    if (drive && joint_in_work(c, c->job->joints.at[i]) && !text_has(&words, drive))
+    if (drive && plan_tightens(c->plan, c->job->joints.at[i]) && !text_has(&words, drive))
       vec_push(c->arena, &words, drive);
   }
   group_begin(c);
@@ -152,7 +152,8 @@ static bool gauge_is_used(Composer *c, const Gauge *gauge) {
 
 static bool wrench_is_used(Composer *c, const Wrench *wrench) {
   for (size_t i = 0; i < c->job->joints.n; i++)
-    if (c->job->joints.at[i]->figures.wrench == wrench && joint_in_work(c, c->job->joints.at[i]))
+    if (c->job->joints.at[i]->figures.wrench == wrench &&
+        plan_tightens(c->plan, c->job->joints.at[i]))
       return true;
   return false;
 }
@@ -190,8 +191,8 @@ static void instruments(Composer *c) {
   for (size_t i = 0; shop && i < shop->wrenches.n; i++) {
     const Wrench *wrench = &shop->wrenches.at[i];
     if (wrench_is_used(c, wrench))
-      instrument(c, table, said_or(&wrench->id, wrench->name),
-                 said_or(&wrench->label, wrench->name), &wrench->range, NULL, wrench->due.s);
+      instrument(c, table, wrench_name(wrench), said_or(&wrench->label, wrench->name),
+                 &wrench->range, NULL, wrench->due.s);
   }
 }
 

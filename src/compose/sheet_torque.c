@@ -1,12 +1,6 @@
 /* All joints at a glance, those tightened again, those left alone. */
 #include "compose/joint_texts.h"
 
-static bool is_repeated(const Job *job, size_t index) {
-  for (size_t i = 0; i < index; i++)
-    if (text_is(job->joints.at[i]->name, job->joints.at[index]->name)) return true;
-  return false;
-}
-
 /* "2 x 4": where each cylinder has the joint, how often and how many of each. */
 static const char *count_of(Composer *c, const JobJoint *joint) {
   size_t copies = 0;
@@ -47,7 +41,7 @@ static void glance_row(Composer *c, Block *table, const JobJoint *joint) {
   bool locked = joint->bundle && joint->bundle->threadlock.entry;
   add_cell(c, table, CELL_TEXT, locked ? joint_threadlock(joint) : joint_lubricant(c, joint));
   add_cell(c, table, CELL_TEXT,
-           figures->wrench ? arena_printf(c->arena, "%s at %s", joint_wrench(figures->wrench),
+           figures->wrench ? arena_printf(c->arena, "%s at %s", wrench_name(figures->wrench),
                                           joint_setting(c, figures))
                            : "");
   add_cell(c, table, CELL_TEXT, steps_of(c, joint));
@@ -59,7 +53,7 @@ static void add_again(Composer *c) {
   Block *table = NULL;
   for (size_t i = 0; i < c->job->joints.n; i++) {
     const JobJoint *joint = c->job->joints.at[i];
-    if (is_repeated(c->job, i) || !joint_in_work(c, joint)) continue;
+    if (!joint_leads(c->job, i) || !plan_tightens(c->plan, joint)) continue;
     if (!joint->bundle || !joint->bundle->retorque_after.s) continue;
     if (!table) {
       group_begin(c);
@@ -83,7 +77,7 @@ static void add_left_alone(Composer *c) {
   Block *table = NULL;
   for (size_t i = 0; i < c->job->joints.n; i++) {
     const JobJoint *joint = c->job->joints.at[i];
-    if (is_repeated(c->job, i) || !joint->undisturbed) continue;
+    if (!joint_leads(c->job, i) || !joint->undisturbed) continue;
     if (!table) {
       group_begin(c);
       table = block_add(c, BLOCK_TABLE);
@@ -105,7 +99,7 @@ static void add_untouched(Composer *c) {
   Words labels = {0};
   for (size_t i = 0; i < c->job->joints.n; i++) {
     const JobJoint *joint = c->job->joints.at[i];
-    if (is_repeated(c->job, i) || joint->undisturbed || joint_in_work(c, joint)) continue;
+    if (!joint_leads(c->job, i) || joint->undisturbed || plan_tightens(c->plan, joint)) continue;
     vec_push(c->arena, &labels, joint->label);
   }
   if (!labels.n) return;
@@ -117,7 +111,7 @@ void sheet_torque(Composer *c) {
   sheet_begin(c, "torque", "Torque sheet");
   Block *table = NULL;
   for (size_t i = 0; i < c->job->joints.n; i++) {
-    if (is_repeated(c->job, i) || !joint_in_work(c, c->job->joints.at[i])) continue;
+    if (!joint_leads(c->job, i) || !plan_tightens(c->plan, c->job->joints.at[i])) continue;
     if (!table || table->rows.n >= 22) {
       group_begin(c);
       if (!table) {

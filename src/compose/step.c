@@ -50,9 +50,12 @@ static void measure(Composer *c, const PlanBox *box) {
   row->box = box->number;
   row->what = box->label;
   row->gauge = gauge_said(c, box->gauge);
-  if (box->has_min) row->min = number_print(c->arena, box->min, unit, box->places);
+  const char *low = box->has_min ? number_print(c->arena, box->min, unit, box->places) : NULL;
+  const char *high = box->has_max ? number_print(c->arena, box->max, unit, box->places) : NULL;
+  bool back = unit->factor < 0; /* the later position before a dead centre is the smaller number */
+  row->min = back ? high : low;
+  row->max = back ? low : high;
   if (box->has_target) row->target = number_print(c->arena, box->target, unit, box->places);
-  if (box->has_max) row->max = number_print(c->arena, box->max, unit, box->places);
   row->unit = unit->print;
   if (box->kind == BOX_RECORD_ONLY) row->kind = "record only";
   if (box->kind == BOX_FEEDS)

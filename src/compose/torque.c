@@ -40,7 +40,7 @@ static const char *with_said(Composer *c, const PlanPass *pass, const JobJoint *
                           .torque_unit = pass->unit,
                           .torque_places = pass->places};
   const char *set = adapted ? arena_printf(c->arena, " set to %s", joint_setting(c, &figures)) : "";
-  return arena_printf(c->arena, ", wrench %s%s", joint_wrench(wrench), set);
+  return arena_printf(c->arena, ", wrench %s%s", wrench_name(wrench), set);
 }
 
 /* One operation in words a hand can follow. */
@@ -105,7 +105,7 @@ static const char *drive_said(Composer *c, const JobJoint *joint) {
 static void wrench_fields(Composer *c, TorqueCard *card, const JointFigures *figures) {
   const Wrench *wrench = figures->wrench;
   if (!wrench) return;
-  card->wrench = arena_printf(c->arena, "%s, %s", joint_wrench(wrench),
+  card->wrench = arena_printf(c->arena, "%s, %s", wrench_name(wrench),
                               wrench->range.kind == EXPR_LITERAL
                                   ? literal_print(c->arena, &wrench->range.literal)
                                   : "range not given");

@@ -53,6 +53,16 @@ Quantity *job_quantity(const Job *job, const char *name, const Instance *at, con
   return NULL;
 }
 
+bool joint_leads(const Job *job, size_t index) {
+  for (size_t i = 0; i < index; i++)
+    if (text_is(job->joints.at[i]->name, job->joints.at[index]->name)) return false;
+  return true;
+}
+
+const char *wrench_name(const Wrench *wrench) {
+  return wrench->id.s ? wrench->id.s : wrench->name;
+}
+
 Quantity *job_quantity_from(const Job *job, const char *name, const Instance *at) {
   for (; at; at = at->parent) {
     Quantity *quantity = job_quantity(job, name, at, NULL);

@@ -212,6 +212,10 @@ bool instance_within(const Instance *inner, const Instance *outer); /* outer is 
 Quantity *job_quantity(const Job *job, const char *name, const Instance *at, const char *occasion);
 /* ... or at the nearest instance above `at`. */
 Quantity *job_quantity_from(const Job *job, const char *name, const Instance *at);
+/* The copies of a joint at several cylinders share one sheet: is this the first of them? */
+bool joint_leads(const Job *job, size_t index);
+/* What the shop calls it: "W2". */
+const char *wrench_name(const Wrench *wrench);
 JobJoint *job_joint(const Job *job, const char *name, const Instance *at);
 const FactValue *job_fact(const Job *job, const char *role, const char *fact, const Instance *at);
 

@@ -36,7 +36,7 @@ typedef struct PlanBox {
 } PlanBox;
 
 typedef struct PlanCell { bool stop; bool known; double si; } PlanCell;
-/* rows x columns x answers, answers innermost. */
+/* rows x columns x answers, answers innermost: see table_cells. */
 typedef struct PlanTable {
   const TableDecl *decl;
   const Instance *instance;
@@ -97,7 +97,20 @@ typedef struct Plan {
   VEC(Opening) openings;
   VEC(OpeningEvent) opening_trace;
   VEC(PlanBox *) boxes;       /* in order of number */
+  Map *worked;                /* names of the roles that steps fit, try or remove */
   bool ordered;               /* false: a circle was reported, steps are in written order */
 } Plan;
+
+/* Does some step fit, try or remove what is in the role? */
+bool plan_works_on(const Plan *plan, const char *role);
+/* Some step has to do with the joint or one like it at another cylinder. Of work without steps:
+ * all joints but those left undisturbed. */
+bool plan_tightens(const Plan *plan, const JobJoint *joint);
+/* A step that is repeated for members is written once: is this the first of them? */
+bool step_leads(const Plan *plan, size_t index);
+
+/* The answers of one square. They stop together. */
+const PlanCell *table_cells(const PlanTable *table, size_t row, size_t column);
+bool table_stops(const PlanTable *table, size_t row, size_t column);
 
 #endif

@@ -26,17 +26,17 @@ bool role_is_chosen(const Role *role) {
 }
 
 bool role_is_worked(const Planner *planner, const char *role) {
-  return map_find(planner->worked, role) != NULL;
+  return plan_works_on(planner->plan, role);
 }
 
 void worked_build(Planner *planner) {
-  planner->worked = map_new(planner->arena);
+  planner->plan->worked = map_new(planner->arena);
   for (size_t i = 0; i < planner->plan->steps.n; i++) {
     const StepDecl *decl = planner->plan->steps.at[i]->decl;
     const SaidList *lists[3] = {&decl->fits, &decl->trial, &decl->removes};
     for (int l = 0; l < 3; l++) {
       for (size_t r = 0; r < lists[l]->n; r++)
-        map_put(planner->worked, name_split(planner->arena, lists[l]->at[r].s).base, planner);
+        map_put(planner->plan->worked, name_split(planner->arena, lists[l]->at[r].s).base, planner);
     }
   }
 }

@@ -191,10 +191,6 @@ const char *instance_tail(Arena *arena, const Instance *instance) {
   return tail;
 }
 
-bool date_before(const char *a, const char *b) {
-  return a && b && strlen(a) == 10 && strlen(b) == 10 && strcmp(a, b) < 0;
-}
-
 bool expr_si(const Expr *expr, double *si) {
   if (expr->kind != EXPR_LITERAL || expr->literal.shape == LITERAL_NONE) return false;
   *si = expr->literal.nominal;

@@ -76,7 +76,6 @@ typedef struct Planner {
   Map *quantities; /* name -> QuantityList */
   Map *joints;     /* name -> JointList */
   Words quantity_names, joint_names;
-  Map *worked; /* roles that some step fits, tries or takes off */
   Map *told;   /* what was reported and need not be again */
 } Planner;
 
@@ -143,9 +142,6 @@ void states_play(Planner *planner);    /* states.c */
 void times_check(Planner *planner);    /* times.c */
 void faces_play(Planner *planner);     /* faces.c */
 void asks_check(Planner *planner);     /* asks.c: demands, holds, early decisions */
-
-/* A date YYYY-MM-DD before another? Text that is no date is never before. */
-bool date_before(const char *a, const char *b);
 
 /* The literal's nominal in SI; false when it was not given or is no literal. */
 bool expr_si(const Expr *expr, double *si);

@@ -1,0 +1,30 @@
+#include "model/plan.h"
+
+#include "base/text.h"
+
+bool plan_works_on(const Plan *plan, const char *role) {
+  return plan->worked && map_find(plan->worked, role) != NULL;
+}
+
+bool plan_tightens(const Plan *plan, const JobJoint *joint) {
+  if (joint->undisturbed) return false;
+  if (plan->steps.n == 0) return true;
+  for (size_t i = 0; i < plan->steps.n; i++)
+    for (size_t j = 0; j < plan->steps.at[i]->joints.n; j++)
+      if (text_is(plan->steps.at[i]->joints.at[j]->name, joint->name)) return true;
+  return false;
+}
+
+bool step_leads(const Plan *plan, size_t index) {
+  for (size_t i = 0; i < index; i++)
+    if (plan->steps.at[i]->decl == plan->steps.at[index]->decl) return false;
+  return true;
+}
+
+const PlanCell *table_cells(const PlanTable *table, size_t row, size_t column) {
+  return &table->cells.at[(row * table->column_names.n + column) * table->answers.n];
+}
+
+bool table_stops(const PlanTable *table, size_t row, size_t column) {
+  return table_cells(table, row, column)->stop;
+}
