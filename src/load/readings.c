@@ -133,7 +133,7 @@ void field_named_readings(Loader *loader, const Field *field, const Pair *pair, 
   if (!need_map(loader, pair->value, field->key)) return;
   for (size_t i = 0; i < pair->value->pairs.n; i++) {
     const Pair *named = &pair->value->pairs.at[i];
-    ReadingLine base = {.quantity = named->key};
+    ReadingLine base = {.quantity = {named->key, named->key_at}};
     add_named(loader, &base, named, (char *)object + field->offset);
   }
 }

@@ -9,7 +9,7 @@
 typedef struct ReadingLine {
   Place at;
   int box;              /* 0: by name */
-  const char *quantity; /* NULL: by number */
+  Said quantity;        /* s NULL: by number */
   SaidList path;        /* words below the quantity */
   VEC(Expr) values;     /* literals; several readings of one box */
   Said why;             /* what vouches for an unlikely one */

@@ -15,7 +15,7 @@ void resolve_recompute(Run *run, Job *job);
 
 /* Puts the readings of every quantity that is read_complete into the graph, at
  * the mean of its positions (a later box of one position counts) and with the mean half width of
- * its gauges, and works everything out again. In readings.c. */
+ * its gauges, and works everything out again. In readings_graph.c. */
 void resolve_readings(Run *run, Job *job);
 
 #endif
