@@ -7,8 +7,9 @@
 #include "model/readings.h"
 
 static const char *found_out(Run *run, const PlanBox *box) {
-  return arena_printf(run->arena, "%s; allowed %s (%s)",
-                      quantity_print(run->arena, box->value, box->unit, box->places),
+  const char *read = reading_print(run->arena, box, box->reading);
+  if (!box->quantity->allowed.said) return read;
+  return arena_printf(run->arena, "%s; allowed %s (%s)", read,
                       allowed_print(run->arena, box->quantity),
                       allowed_sheet_print(run->arena, box->quantity));
 }
@@ -20,7 +21,8 @@ static void judge_boxes(Run *run, const Plan *plan) {
     Finding *finding = finding_add(run, RULE_MEASURED_OUT, box->reading->at, "box %d, %s, reads %s",
                                    box->number, box->label, found_out(run, box));
     finding_subject(finding, box->quantity->name);
-    finding_note(run, finding, box->quantity->allowed.winner.at, "the limits stand here");
+    if (box->quantity->allowed.said)
+      finding_note(run, finding, box->quantity->allowed.winner.at, "the limits stand here");
   }
 }
 
@@ -63,6 +65,19 @@ static Place where_fitted(const Job *job, const PlanTable *table) {
   return table->answers.n ? where_read(job, table->answers.at[0]) : job->readings->at;
 }
 
+static void judge_checks(Run *run, const Job *job, const Plan *plan) {
+  for (size_t i = 0; i < plan->steps.n; i++) {
+    const PlanStep *step = plan->steps.at[i];
+    const CheckLine *line = found_at(job->readings, step);
+    if (!line || line->passed) continue;
+    Finding *finding =
+        finding_add(run, RULE_CHECK_FAILED, line->at, "step %d is not so: %s%s%s", step->number,
+                    step->text, line->why.s ? " " : "", line->why.s ? line->why.s : "");
+    finding_subject(finding, step->id);
+    finding_way_out(run, finding, "decide it in the nonconformance list");
+  }
+}
+
 static void judge_decisions(Run *run, const Job *job, const Plan *plan) {
   for (size_t i = 0; i < plan->steps.n; i++) {
     const PlanTable *table = plan->steps.at[i]->table;
@@ -83,4 +98,5 @@ void check_readings(Run *run, const Job *job, const Plan *plan) {
   judge_boxes(run, plan);
   judge_results(run, job, plan);
   judge_decisions(run, job, plan);
+  judge_checks(run, job, plan);
 }

@@ -10,6 +10,8 @@
 void readings_typed(Composer *c, const PlanBox *box, MeasureRow *row) {
   const Reading *reading = box->reading;
   if (!reading) return;
+  if (reading->word) row->values[0] = reading->word;
+  if (reading->word) return;
   size_t asked = (size_t)row->readings;
   bool all = reading->all.n <= asked && reading->all.n <= READINGS_SHOWN;
   for (size_t i = 0; i < (all ? reading->all.n : 1); i++)
@@ -23,6 +25,13 @@ const char *left_open(Composer *c, const PlanStep *step) {
     if (text_is(readings->open_steps.at[i].key, step->key))
       return arena_printf(c->arena, "Left open: %s", readings->open_steps.at[i].why.s);
   return NULL;
+}
+
+const char *check_found(Composer *c, const PlanStep *step) {
+  const CheckLine *line = found_at(c->job->readings, step);
+  if (!line) return NULL;
+  return arena_printf(c->arena, "Found: %s%s%s", line->found.s, line->why.s ? ". " : "",
+                      line->why.s ? line->why.s : "");
 }
 
 void add_square_found(Composer *c, const PlanStep *step) {
@@ -74,10 +83,11 @@ static void boxes_out(Arena *arena, const Job *job, const Plan *plan, OutItems *
   for (size_t i = 0; i < plan->boxes.n; i++) {
     const PlanBox *box = plan->boxes.at[i];
     if (box->verdict != VERDICT_OUT) continue;
+    const char *limits = box_limits_print(arena, box);
     item_add(arena, out, arena_printf(arena, "Box %d", box->number),
-             arena_printf(arena, "%s: %s, limits %s%s", box->label,
-                          quantity_print(arena, box->value, box->unit, box->places),
-                          box_limits_print(arena, box), conceded(arena, job, box->quantity)));
+             arena_printf(arena, "%s: %s%s%s%s", box->label,
+                          reading_print(arena, box, box->reading), limits[0] ? ", limits " : "",
+                          limits, conceded(arena, job, box->quantity)));
   }
 }
 
@@ -108,11 +118,23 @@ static void decisions_out(Arena *arena, const Job *job, const Plan *plan, OutIte
   }
 }
 
+static void checks_out(Arena *arena, const Job *job, const Plan *plan, OutItems *out) {
+  for (size_t i = 0; i < plan->steps.n; i++) {
+    const PlanStep *step = plan->steps.at[i];
+    const CheckLine *line = found_at(job->readings, step);
+    if (!line || line->passed) continue;
+    item_add(arena, out, arena_printf(arena, "Step %d", step->number),
+             arena_printf(arena, "%s %s%s%s", step->text, titled(arena, line->found.s),
+                          line->why.s ? ": " : ".", line->why.s ? line->why.s : ""));
+  }
+}
+
 void out_items(Arena *arena, const Job *job, const Plan *plan, OutItems *out) {
   if (!job->readings) return;
   boxes_out(arena, job, plan, out);
   results_out(arena, job, plan, out);
   decisions_out(arena, job, plan, out);
+  checks_out(arena, job, plan, out);
 }
 
 /* ---- the job sheet ---- */

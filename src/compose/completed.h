@@ -9,6 +9,8 @@
 void readings_typed(Composer *c, const PlanBox *box, MeasureRow *row);
 /* "Left open: ..." for a step the readings name so; NULL. */
 const char *left_open(Composer *c, const PlanStep *step);
+/* "Found: no-go. A scratch", of a step that looks at something; NULL: nothing is entered. */
+const char *check_found(Composer *c, const PlanStep *step);
 /* Under a bench table: the square the readings lead to, once they do. */
 void add_square_found(Composer *c, const PlanStep *step);
 /* What came of the value by measuring, for the customer: NULL while boxes are still empty. */

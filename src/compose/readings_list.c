@@ -76,10 +76,11 @@ static void form_box(Text *out, const PlanBox *box) {
   const char *limits = box_limits_print(arena, box);
   const char *several =
       box->readings > 1 ? arena_printf(arena, "; %d readings, in [ ]", box->readings) : "";
+  const char *what = gauge_is_go(box->gauge) ? "go or no-go"
+                     : box->unit->print[0]   ? arena_printf(arena, "in %s", box->unit->print)
+                                             : "a number";
   text_addf(out, "  %d: not given   # %s%s%s; %s%s\n", box->number, one_line(arena, box->label),
-            limits[0] ? "; " : "", limits,
-            box->unit->print[0] ? arena_printf(arena, "in %s", box->unit->print) : "a number",
-            several);
+            limits[0] ? "; " : "", limits, what, several);
 }
 
 static void form_boxes(Text *out, const Plan *plan) {
@@ -161,6 +162,22 @@ static void form_sizes(Text *out, const Job *job, const Plan *plan, bool begun) 
   }
 }
 
+/* Steps go by their numbers; most need no line. */
+static void form_steps(Text *out, const Plan *plan) {
+  const PlanStep *looks = NULL;
+  for (size_t i = 0; i < plan->steps.n && !looks; i++) {
+    StepKind kind = plan->steps.at[i]->decl->kind;
+    if (kind == STEP_CHECK || kind == STEP_VERIFY) looks = plan->steps.at[i];
+  }
+  if (looks)
+    text_addf(out,
+              "checks: not given   # of steps that say Check or Verify, by number: "
+              "{%d: go}, or {%d: {found: no-go, why: what was seen}}\n",
+              looks->number, looks->number);
+  text_add(out, "open: not given     # steps that were left open, by number, each with the reason\n"
+                "notes: not given    # remarks for the nonconformance list, in [ ]\n");
+}
+
 void compose_readings_form(Text *out, const Job *job, const Plan *plan) {
   text_addf(
       out,
@@ -171,4 +188,5 @@ void compose_readings_form(Text *out, const Job *job, const Plan *plan) {
       said_or(&job->build->job, ""), said_or(&job->build->job, ""), job->revision);
   form_boxes(out, plan);
   form_sizes(out, job, plan, form_fitted(out, plan));
+  form_steps(out, plan);
 }

@@ -4,7 +4,7 @@
 #include "model/job_words.h"
 
 static const char *value_of(Composer *c, const PlanBox *box) {
-  return box->has_value ? quantity_print(c->arena, box->value, box->unit, box->places) : NULL;
+  return box->has_value ? reading_print(c->arena, box, box->reading) : NULL;
 }
 
 static Block *values_table(Composer *c) {

@@ -111,6 +111,8 @@ void add_step(Composer *c, const PlanStep *step) {
     for (size_t i = 0; i < step->notes.n; i++) vec_push(c->arena, &block->notes, step->notes.at[i]);
     const char *open = left_open(c, step);
     if (open) vec_push(c->arena, &block->notes, open);
+    const char *found = check_found(c, step);
+    if (found) vec_push(c->arena, &block->notes, found);
     block->bookmark = arena_printf(c->arena, "%d %s", step->number, step->text);
   }
   add_figures(c, step);

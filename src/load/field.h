@@ -46,10 +46,12 @@
   TYPE(WORD_SETS, field_word_sets, "name: [word, word] lines") /* VEC(ChoiceDecl) */               \
   TYPE(WORDS_CHOSEN, field_words_chosen, "name: word lines")   /* VEC(ChoiceMade) */               \
   TYPE(PARTS_CHOSEN, field_parts_chosen, "role: part lines")   /* VEC(PartChoice) */               \
+  TYPE(READING, field_reading, "a reading, or several in [ ]") /* ReadingLine */                   \
   TYPE(BOX_READINGS, field_box_readings, "box number: reading lines")   /* VEC(ReadingLine) */     \
   TYPE(NAMED_READINGS, field_named_readings, "quantity: reading lines") /* VEC(ReadingLine) */     \
   TYPE(FITTED, field_fitted, "role: part or quantity: size lines")      /* VEC(FittedLine) */      \
   TYPE(OPEN_STEPS, field_open_steps, "step number: reason lines")       /* VEC(OpenStep) */        \
+  TYPE(CHECKS, field_checks, "step number: go or no-go lines")          /* VEC(CheckLine) */       \
   TYPE(STEP, field_step_text, "what is done") /* StepDecl; step_kind says which */
 
 typedef enum FieldType {
@@ -109,6 +111,16 @@ struct Shape {
 
 #define FIELD(T, member, key_, type_, ...)                                                         \
   { .key = key_, .type = FIELD_##type_, .offset = offsetof(T, member), .doc = __VA_ARGS__ }
+/* A mapping that keeps no place of its own, and one that does. */
+#define SHAPE(name_, what_, fields_, T, finish_)                                                   \
+  const Shape name_ = {what_, fields_, COUNT(fields_), sizeof(T), NOWHERE, NOWHERE, finish_}
+#define PLACED(name_, what_, fields_, T, finish_)                                                  \
+  static const Shape name_ = {what_,   fields_,         COUNT(fields_), sizeof(T),                 \
+                              NOWHERE, offsetof(T, at), finish_}
+/* ... and one whose key is its name. */
+#define NAMED(name_, what_, fields_, T)                                                            \
+  static const Shape name_ = {                                                                     \
+      what_, fields_, COUNT(fields_), sizeof(T), offsetof(T, name), offsetof(T, at), NULL}
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
 /* ---- the engine (fill.c) ---- */
@@ -145,6 +157,10 @@ extern const Shape need_shape; /* {that, why} */
 extern const Shape engine_shape, part_shape, relation_shape, practice_shape, strength_shape,
     lubricant_shape, threadlocker_shape, material_shape, consumable_shape, caution_shape,
     shop_shape, procedure_shape, packet_shape, build_shape;
+
+/* A file of readings is no entry: it belongs to one packet. */
+extern const Shape readings_shape;
+#define READINGS_KIND "readings"
 
 const Shape *shape_of_kind(EntryKind kind);
 /* What stands behind a key of that type, in words. */

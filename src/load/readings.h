@@ -3,10 +3,14 @@
 #define SHEAF_LOAD_READINGS_H
 
 #include "load/load.h"
+#include "model/node.h"
 #include "model/readings.h"
 
 /* What stands for a value that nobody has entered yet. */
 #define READING_NOT_GIVEN "not given"
+
+/* Is nothing entered there, or something that was reported already? */
+bool reading_left_out(const Node *node);
 
 /* NULL after a finding when the file cannot be read or is none. Whether the boxes and
  * names exist is seen when it meets the packet. */

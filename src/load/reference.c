@@ -86,6 +86,10 @@ void load_reference_markdown(Text *out) {
               entry_kind_folder((EntryKind)kind));
     add_table(out, &shapes, shape_of_kind((EntryKind)kind));
   }
+  text_add(out,
+           "\n## " READINGS_KIND
+           "\n\nBeside the build; written by `sheaf readings`. It has no name and no source.\n\n");
+  add_table(out, &shapes, &readings_shape);
   text_add(out, "\n## Mappings inside\n");
   for (size_t i = 0; i < shapes.n; i++) {
     const Shape *shape = shapes.at[i];

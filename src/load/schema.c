@@ -1,6 +1,7 @@
 /* The tables as a JSON schema (draft-07), so that an editor offers keys and words and
  * marks what is wrong. Written values are text or numbers to an editor, whatever
  * they measure: the finer checks stay with the program. */
+#include "load/readings.h"
 #include "load/tables.h"
 
 #define SCALAR "{\"type\": [\"string\", \"number\"]}"
@@ -101,6 +102,28 @@ static void add_limit(Schema *schema, const Field *field) {
   add_shape_def(schema, &limit_shape);
 }
 
+/* Plain, in a list, as a mapping, or by members as deep as it goes. */
+static void add_result(Schema *schema, const Field *field) {
+  text_add(schema->out, "{\"anyOf\": [" SCALAR);
+  if (field->type != FIELD_FITTED && field->type != FIELD_CHECKS)
+    text_add(schema->out, ", {\"type\": \"array\", \"items\": " SCALAR "}");
+  if (field->shape) {
+    text_add(schema->out, ", ");
+    add_shape_def(schema, field->shape);
+  }
+  if (field->type == FIELD_NAMED_READINGS || field->type == FIELD_FITTED)
+    text_addf(schema->out, ", {\"$ref\": \"#/definitions/" READINGS_KIND "/properties/%s\"}",
+              field->key);
+  text_add(schema->out, "]}");
+}
+
+/* name: result lines, or the word that nothing is there yet. */
+static void add_or_left_out(Schema *schema, const Field *field) {
+  text_add(schema->out, "{\"anyOf\": [{\"const\": \"" READING_NOT_GIVEN "\"}, ");
+  add_object_of(schema, add_result, field);
+  text_add(schema->out, "]}");
+}
+
 static void add_type(Schema *schema, const Field *field) {
   Text *out = schema->out;
   switch (field->type) {
@@ -178,6 +201,18 @@ static void add_type(Schema *schema, const Field *field) {
   case FIELD_PARTS_CHOSEN:
     add_object_of(schema, add_ref, field);
     break;
+  case FIELD_READING:
+    add_or_list(schema, add_any_scalar, field);
+    break;
+  case FIELD_BOX_READINGS:
+  case FIELD_NAMED_READINGS:
+  case FIELD_CHECKS:
+  case FIELD_FITTED:
+    add_or_left_out(schema, field);
+    break;
+  case FIELD_OPEN_STEPS:
+    add_object_of(schema, add_any_scalar, field);
+    break;
   default:
     text_add(out, SCALAR);
     break; /* numbers, formulas, conditions, units */
@@ -205,20 +240,23 @@ static void add_required(Schema *schema, const Shape *shape, bool *first) {
   }
 }
 
-static void add_kind(Schema *schema, EntryKind kind) {
-  const char *word = entry_kind_word(kind);
+/* shapes: whose keys the mapping may have. */
+static void add_root(Schema *schema, const char *word, const Shape *const *shapes, size_t n) {
   text_addf(schema->out,
             ",\n    \"%s\": {\"type\": \"object\", \"additionalProperties\": false, "
             "\"properties\": {\n      \"kind\": {\"const\": \"%s\"}",
             word, word);
   bool first = false;
-  add_properties(schema, &entry_shape, &first);
-  add_properties(schema, shape_of_kind(kind), &first);
+  for (size_t i = 0; i < n; i++) add_properties(schema, shapes[i], &first);
   text_add(schema->out, "},\n      \"required\": [");
   first = true;
-  add_required(schema, &entry_shape, &first);
-  add_required(schema, shape_of_kind(kind), &first);
+  for (size_t i = 0; i < n; i++) add_required(schema, shapes[i], &first);
   text_add(schema->out, "]}");
+}
+
+static void add_kind(Schema *schema, EntryKind kind) {
+  const Shape *const shapes[] = {&entry_shape, shape_of_kind(kind)};
+  add_root(schema, entry_kind_word(kind), shapes, COUNT(shapes));
 }
 
 /* A step does one thing: one of do, check, record and so on is there. */
@@ -287,17 +325,22 @@ static void add_ids(Schema *schema, EntryKind kind, const Words *ids) {
   text_add(schema->out, "]}]}");
 }
 
+static const char *kind_word(int kind) {
+  return kind < ENTRY_KIND_COUNT ? entry_kind_word((EntryKind)kind) : READINGS_KIND;
+}
+
+/* The kinds of entries, and behind them files of readings. */
 void load_schema_json(Text *out, const Words ids[ENTRY_KIND_COUNT]) {
   Schema schema = {out, shapes_inside(out->arena)};
+  const Shape *const readings = &readings_shape;
   text_add(out, "{\n  \"$schema\": \"http://json-schema.org/draft-07/schema#\",\n"
                 "  \"type\": \"object\",\n  \"required\": [\"kind\"],\n  \"properties\": "
                 "{\"kind\": {\"enum\": [");
-  for (int kind = 0; kind < ENTRY_KIND_COUNT; kind++) {
-    text_addf(out, "%s\"%s\"", kind == 0 ? "" : ", ", entry_kind_word((EntryKind)kind));
-  }
+  for (int kind = 0; kind <= ENTRY_KIND_COUNT; kind++)
+    text_addf(out, "%s\"%s\"", kind == 0 ? "" : ", ", kind_word(kind));
   text_add(out, "]}},\n  \"allOf\": [");
-  for (int kind = 0; kind < ENTRY_KIND_COUNT; kind++) {
-    const char *word = entry_kind_word((EntryKind)kind);
+  for (int kind = 0; kind <= ENTRY_KIND_COUNT; kind++) {
+    const char *word = kind_word(kind);
     text_addf(out,
               "%s\n    {\"if\": {\"properties\": {\"kind\": {\"const\": \"%s\"}}, \"required\": "
               "[\"kind\"]},\n"
@@ -307,6 +350,7 @@ void load_schema_json(Text *out, const Words ids[ENTRY_KIND_COUNT]) {
   text_add(out, "],\n  \"definitions\": {");
   for (int kind = 0; kind < ENTRY_KIND_COUNT; kind++) add_ids(&schema, (EntryKind)kind, &ids[kind]);
   for (int kind = 0; kind < ENTRY_KIND_COUNT; kind++) add_kind(&schema, (EntryKind)kind);
+  add_root(&schema, READINGS_KIND, &readings, 1);
   for (size_t i = 0; i < schema.shapes.n; i++) add_inner(&schema, schema.shapes.at[i]);
   text_add(out, "\n  }\n}\n");
 }

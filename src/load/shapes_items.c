@@ -2,15 +2,6 @@
  * consumables, cautions and the shop. */
 #include "load/field.h"
 
-#define SHAPE(name_, what_, fields_, T, finish_)                                                   \
-  const Shape name_ = {what_, fields_, COUNT(fields_), sizeof(T), NOWHERE, NOWHERE, finish_}
-#define PLACED(name_, what_, fields_, T)                                                           \
-  static const Shape name_ = {what_,           fields_, COUNT(fields_), sizeof(T), NOWHERE,        \
-                              offsetof(T, at), NULL}
-#define NAMED(name_, what_, fields_, T)                                                            \
-  static const Shape name_ = {                                                                     \
-      what_, fields_, COUNT(fields_), sizeof(T), offsetof(T, name), offsetof(T, at), NULL}
-
 static const Field need_fields[] = {
     FIELD(Need, that, "that", CONDITION, "what must hold", .required = true),
     FIELD(Need, why, "why", TEXT, "the reason"),
@@ -60,7 +51,7 @@ static const Field demand_fields[] = {
           .required = true),
     FIELD(DemandDecl, why, "why", TEXT, "the reason"),
 };
-PLACED(demand_shape, "demand", demand_fields, DemandDecl);
+PLACED(demand_shape, "demand", demand_fields, DemandDecl, NULL);
 
 static const Field engine_fields[] = {
     FIELD(EngineEntry, sets, "sets", NAMED, "what there is more than one of", .shape = &set_shape),
@@ -173,7 +164,7 @@ static const Field band_fields[] = {
     FIELD(StrengthBand, tensile, "tensile", LITERAL, "tensile strength", .measure = MEASURE_STRESS,
           .extent = EXTENT_EXACT, .required = true),
 };
-PLACED(band_shape, "band of diameters", band_fields, StrengthBand);
+PLACED(band_shape, "band of diameters", band_fields, StrengthBand, NULL);
 
 static const Field strength_fields[] = {
     FIELD(StrengthEntry, bands, "bands", LIST, "stresses by diameter", .shape = &band_shape,

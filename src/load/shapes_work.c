@@ -1,12 +1,6 @@
 /* The keys of procedures, packets and builds. */
 #include "load/field.h"
 
-#define SHAPE(name_, what_, fields_, T, finish_)                                                   \
-  const Shape name_ = {what_, fields_, COUNT(fields_), sizeof(T), NOWHERE, NOWHERE, finish_}
-#define PLACED(name_, what_, fields_, T, finish_)                                                  \
-  static const Shape name_ = {what_,   fields_,         COUNT(fields_), sizeof(T),                 \
-                              NOWHERE, offsetof(T, at), finish_}
-
 /* ---- steps ---- */
 
 static const Field box_fields[] = {

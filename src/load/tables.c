@@ -30,6 +30,7 @@ Shapes shapes_inside(Arena *arena) {
   for (int kind = 0; kind < ENTRY_KIND_COUNT; kind++) {
     add_inside(arena, &shapes, shape_of_kind((EntryKind)kind));
   }
+  add_inside(arena, &shapes, &readings_shape);
   for (size_t i = 0; i < shapes.n; i++) add_inside(arena, &shapes, shapes.at[i]);
   return shapes;
 }

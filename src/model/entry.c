@@ -47,3 +47,7 @@ const char *source_print(Arena *arena, const Entry *entry, const char *page) {
   if (shown) text_addf(&out, ", %s%s", number ? "page " : "", shown);
   return text_done(&out);
 }
+
+bool gauge_is_go(const Gauge *gauge) {
+  return gauge && text_is(gauge->reading.s, "go");
+}

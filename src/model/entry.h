@@ -245,7 +245,7 @@ typedef struct Gauge {
   const char *name; Place at;
   Said label, id, measures;     /* measures: outside | bore | depth | gap | angle | volume | pressure | mass | force | temperature | runout | other */
   Expr range, resolution, uncertainty;
-  Said due, reading;            /* due: date; reading: "go" for go/no-go */
+  Said due, reading;            /* due: date; reading: "go" for go/no-go, see gauge_is_go */
 } Gauge;
 typedef struct Wrench { const char *name; Place at; Said label, id; Expr range; Expr length; Said due; } Wrench;
 typedef struct ShopEntry { Said address; VEC(Gauge) gauges; VEC(Wrench) wrenches; SaidList people; Said one_person; } ShopEntry;
@@ -379,5 +379,8 @@ const char *entry_kind_folder(EntryKind kind);
 Entry *library_find(const Library *library, EntryKind kind, const char *id);
 /* "piston sheet 12, edition C, page 3" or "common practice, no source". */
 const char *source_print(Arena *arena, const Entry *entry, const char *page);
+
+/* It passes or does not; it shows no number. */
+bool gauge_is_go(const Gauge *gauge);
 
 #endif

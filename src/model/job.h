@@ -62,7 +62,8 @@ typedef struct Reading {
   int box;                        /* number as printed; 0: a size fitted, without a box */
   const char *position;
   double si, half;                /* si: the median where it was read more than once */
-  VEC(double) all;                /* as read */
+  VEC(double) all;                /* as read; none: a word */
+  const char *word; bool passed;  /* of a gauge that only says "go" or "no-go"; NULL: a number */
   Place at;
 } Reading;
 

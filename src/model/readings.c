@@ -1,6 +1,7 @@
 #include "model/reissue.h"
 
 #include "base/text.h"
+#include "model/job_words.h"
 
 #include <math.h>
 
@@ -124,6 +125,16 @@ const char *square_print(Arena *arena, const PlanTable *table, size_t row, size_
   return arena_printf(arena, "%s with %s", down,
                       line_print(arena, &table->decl->column, table->column_label,
                                  table->column_names.at[column], table->column_unit));
+}
+
+const char *reading_print(Arena *arena, const PlanBox *box, const Reading *reading) {
+  return reading->word ? reading->word : quantity_print(arena, reading->si, box->unit, box->places);
+}
+
+const CheckLine *found_at(const Readings *readings, const PlanStep *step) {
+  for (size_t i = 0; readings && i < readings->checks.n; i++)
+    if (text_is(readings->checks.at[i].key, step->key)) return &readings->checks.at[i];
+  return NULL;
 }
 
 int boxes_filled(const Plan *plan, const Quantity *quantity, int *of) {

@@ -12,6 +12,8 @@ typedef struct ReadingLine {
   Said quantity;        /* s NULL: by number */
   SaidList path;        /* words below the quantity */
   VEC(Expr) values;     /* literals; several readings of one box */
+  Said word;            /* "go" or "no-go", in place of values */
+  bool go;
   Said why;             /* what vouches for an unlikely one */
 } ReadingLine;
 
@@ -23,6 +25,15 @@ typedef struct FittedLine {
   Said what;
   Expr size; /* when it is one; else EXPR_NONE */
 } FittedLine;
+
+/* A step that looks at something: is it so? */
+typedef struct CheckLine {
+  const char *step; /* number as printed */
+  const char *key;  /* of that step; NULL until it meets the packet */
+  Place at;
+  Said found, why;
+  bool passed;
+} CheckLine;
 
 typedef struct OpenStep {
   const char *step; /* number as printed */
@@ -36,6 +47,7 @@ typedef struct Readings {
   Said job, revision, date, technician;
   VEC(ReadingLine) lines;
   VEC(FittedLine) fitted;
+  VEC(CheckLine) checks;
   VEC(OpenStep) open_steps;
   SaidList notes;
   const char *digest; /* 64 hex: of the file */
@@ -61,6 +73,10 @@ bool quantity_is_out(const Quantity *quantity);
 bool table_square(const Job *job, const PlanTable *table, size_t *row, size_t *column);
 /* "Deck height 0.30 mm with Pellam 0.80 mm, layered steel" */
 const char *square_print(Arena *arena, const PlanTable *table, size_t row, size_t column);
+/* As it stands in that box: "0.22 mm", "no-go". */
+const char *reading_print(Arena *arena, const PlanBox *box, const Reading *reading);
+/* What was found at the step, where it looks at something; NULL: nothing is entered. */
+const CheckLine *found_at(const Readings *readings, const PlanStep *step);
 /* Boxes of the quantity, and how many of them are filled. */
 int boxes_filled(const Plan *plan, const Quantity *quantity, int *of);
 

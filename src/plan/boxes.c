@@ -71,7 +71,9 @@ static void set_reading(PlanBox *box) {
     box->has_value = true;
     box->value = reading->si;
     box->reading = reading;
+    if (reading->word) box->verdict = reading->passed ? VERDICT_IN : VERDICT_OUT;
   }
+  if (box->has_value && box->reading->word) return;
   if (!box->has_value || box->kind != BOX_JUDGED || !(box->has_min || box->has_max)) return;
   double scale = box->resolution > 0 ? box->resolution : fabs(box->value);
   bool low = box->has_min && box->value < box->min - 1e-6 * scale;

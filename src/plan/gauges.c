@@ -4,18 +4,14 @@
 
 #include <math.h>
 
-static bool is_go(const Gauge *gauge) {
-  return text_is(gauge->reading.s, "go");
-}
-
 double gauge_resolution(const Gauge *gauge) {
   double si = 0;
-  return !is_go(gauge) && expr_si(&gauge->resolution, &si) ? si : 0;
+  return !gauge_is_go(gauge) && expr_si(&gauge->resolution, &si) ? si : 0;
 }
 
 double gauge_uncertainty(const Gauge *gauge) {
   double si = 0;
-  return !is_go(gauge) && expr_si(&gauge->uncertainty, &si) ? si : gauge_resolution(gauge);
+  return !gauge_is_go(gauge) && expr_si(&gauge->uncertainty, &si) ? si : gauge_resolution(gauge);
 }
 
 /* What the reading will be about: the prediction, else the middle of what is
@@ -48,7 +44,7 @@ static bool gauge_dim(const Gauge *gauge, Dim *dim) {
 /* Positions of the crank are read as angles. */
 static bool reads_dim(const Gauge *gauge, const Quantity *quantity) {
   Dim dim;
-  if (!gauge_dim(gauge, &dim)) return is_go(gauge);
+  if (!gauge_dim(gauge, &dim)) return gauge_is_go(gauge);
   Dim wanted = quantity->decl->unit->dim;
   if (wanted.origin == ORIGIN_TDC || wanted.origin == ORIGIN_BDC) wanted.origin = ORIGIN_NONE;
   return dim_same(dim, wanted) || dim_same(dim, quantity->decl->unit->dim);
@@ -68,8 +64,8 @@ static const Gauge *finest(const ShopEntry *shop, const Said *measures, const Qu
     const Gauge *gauge = &shop->gauges.at[i];
     if (measures->s && !text_is(gauge->measures.s, measures->s)) continue;
     if (!reads_dim(gauge, quantity) || !holds_value(gauge, quantity)) continue;
-    if (!best || (gauge_resolution(gauge) < gauge_resolution(best) && !is_go(gauge)) ||
-        (is_go(best) && !is_go(gauge)))
+    if (!best || (gauge_resolution(gauge) < gauge_resolution(best) && !gauge_is_go(gauge)) ||
+        (gauge_is_go(best) && !gauge_is_go(gauge)))
       best = gauge;
   }
   return best;

@@ -24,27 +24,42 @@ static Quantity *quantity_of(const Job *job, const Quantity *like) {
   return NULL;
 }
 
-static void take_box(Taking *t, const PlanBox *box, const ReadingLine *line) {
-  Reading reading = {.box = box->number, .position = box->position, .at = line->at};
-  const PlanBox *again = t->earlier ? box_again(t->plan, box, t->printed->plan) : box;
+/* false after a finding: nothing of the line is taken. */
+static bool read_line(Taking *t, const PlanBox *box, const ReadingLine *line, Reading *reading) {
+  if (line->word.s) {
+    reading->word = line->word.s;
+    reading->passed = line->go;
+    return reading_word_fits(t->run, box, line);
+  }
   for (size_t i = 0; i < line->values.n; i++) {
     double si = 0;
     if (!reading_si(t->run, box, &line->values.at[i], &si) ||
         !reading_is_likely(t->run, box, line, &line->values.at[i], si))
-      return;
-    vec_push(t->run->arena, &reading.all, si);
+      return false;
+    vec_push(t->run->arena, &reading->all, si);
   }
-  reading.si = median(t->run->arena, reading.all.at, reading.all.n);
-  reading.half = box->uncertainty;
+  reading->si = median(t->run->arena, reading->all.at, reading->all.n);
+  reading->half = box->uncertainty;
+  return true;
+}
+
+static void tell_void(Taking *t, const PlanBox *box, const PlanBox *again, const ReadingLine *line,
+                      const Reading *reading, const char *why) {
+  VoidReading gone = {box, reading_print(t->run->arena, box, reading), why};
+  vec_push(t->run->arena, &t->printed->reissue->voids, gone);
+  Finding *finding = finding_add(t->run, RULE_READING_VOID, line->at, "%s, %s, holds no more: %s",
+                                 box->label, gone.value, why);
+  finding_way_out(t->run, finding, again ? "measure it again: box %d" : "nothing is to be done",
+                  again ? again->number : 0);
+}
+
+static void take_box(Taking *t, const PlanBox *box, const ReadingLine *line) {
+  Reading reading = {.box = box->number, .position = box->position, .at = line->at};
+  const PlanBox *again = t->earlier ? box_again(t->plan, box, t->printed->plan) : box;
+  if (!read_line(t, box, line, &reading)) return;
   const char *why = t->earlier ? reading_void(t->run, t->printed, box, again) : NULL;
   if (why) {
-    VoidReading gone = {box, quantity_print(t->run->arena, reading.si, box->unit, box->places),
-                        why};
-    vec_push(t->run->arena, &t->printed->reissue->voids, gone);
-    Finding *finding = finding_add(t->run, RULE_READING_VOID, line->at, "%s, %s, holds no more: %s",
-                                   box->label, gone.value, why);
-    finding_way_out(t->run, finding, again ? "measure it again: box %d" : "nothing is to be done",
-                    again ? again->number : 0);
+    tell_void(t, box, again, line, &reading, why);
     return;
   }
   if (t->earlier) t->printed->reissue->carried++;
@@ -113,16 +128,37 @@ static void take_fitted(Taking *t, const FittedLine *line) {
   quantity->read_complete = true;
 }
 
-static void name_open_steps(Run *run, const Plan *plan, Readings *readings) {
+/* ---- steps by their numbers ---- */
+
+/* NULL after unknown-step. */
+static const PlanStep *need_step(Run *run, const Plan *plan, const char *number, Place at) {
+  for (size_t i = 0; i < plan->steps.n; i++)
+    if (text_is(arena_printf(run->arena, "%d", plan->steps.at[i]->number), number))
+      return plan->steps.at[i];
+  Finding *finding = finding_add(run, RULE_UNKNOWN_STEP, at, "the packet has no step %s", number);
+  finding_way_out(run, finding, "its steps are numbered 1 to %zu", plan->steps.n);
+  return NULL;
+}
+
+static void name_steps(Run *run, const Plan *plan, Readings *readings) {
   for (size_t i = 0; i < readings->open_steps.n; i++) {
     OpenStep *open = &readings->open_steps.at[i];
-    for (size_t j = 0; j < plan->steps.n && !open->key; j++)
-      if (text_is(arena_printf(run->arena, "%d", plan->steps.at[j]->number), open->step))
-        open->key = plan->steps.at[j]->key;
-    if (open->key) continue;
-    Finding *finding =
-        finding_add(run, RULE_UNKNOWN_STEP, open->at, "the packet has no step %s", open->step);
-    finding_way_out(run, finding, "its steps are numbered 1 to %zu", plan->steps.n);
+    const PlanStep *step = need_step(run, plan, open->step, open->at);
+    if (step) open->key = step->key;
+  }
+  for (size_t i = 0; i < readings->checks.n; i++) {
+    CheckLine *line = &readings->checks.at[i];
+    const PlanStep *step = need_step(run, plan, line->step, line->at);
+    if (!step) continue;
+    if (step->decl->kind == STEP_CHECK || step->decl->kind == STEP_VERIFY) {
+      line->key = step->key;
+      continue;
+    }
+    Finding *finding = finding_add(run, RULE_UNKNOWN_STEP, line->at, "step %s looks at nothing: %s",
+                                   line->step, step->text);
+    finding_way_out(run, finding,
+                    "`checks` are of steps that say Check or Verify; one left undone "
+                    "goes under `open`");
   }
 }
 
@@ -132,7 +168,7 @@ void readings_take(Run *run, Job *job, const Printed *printed, Readings *reading
   t.plan = t.earlier ? printed->reissue->was_plan : printed->plan;
   job->readings = readings;
   match_lines(&t);
-  name_open_steps(run, t.plan, readings);
+  name_steps(run, t.plan, readings);
   for (size_t i = 0; i < t.plan->boxes.n; i++) {
     const PlanBox *box = t.plan->boxes.at[i];
     if (t.by_box[box->number]) take_box(&t, box, t.by_box[box->number]);

@@ -45,7 +45,8 @@ static void look_at_date(Run *run, const Job *job, const Readings *readings) {
 }
 
 static bool says_something(Run *run, const Readings *readings) {
-  if (readings->lines.n || readings->fitted.n || readings->open_steps.n || readings->notes.n)
+  if (readings->lines.n || readings->fitted.n || readings->checks.n || readings->open_steps.n ||
+      readings->notes.n)
     return true;
   Finding *finding = finding_add(run, RULE_NOTHING_READ, readings->at,
                                  "no reading and no decision is given: there is nothing to "

@@ -20,9 +20,17 @@ const char *reading_void(Run *run, const Printed *printed, const PlanBox *box,
 /* A value in SI as it stands in that box: a bare number has the unit the box prints.
  * false after wrong-dimension. */
 bool reading_si(Run *run, const PlanBox *box, const Expr *value, double *si);
+/* May the box hold that word? wrong-dimension where its gauge shows a number. */
+bool reading_word_fits(Run *run, const PlanBox *box, const ReadingLine *line);
 /* Could that gauge show it, and is it of the size that is expected? Reports. */
 bool reading_is_likely(Run *run, const PlanBox *box, const ReadingLine *line, const Expr *value,
                        double si);
+/* From the least to the most that parts and limits give reason to expect; false: nothing does. */
+bool readings_expected(const Quantity *quantity, double *low, double *high);
+/* Is it a mark of the box's gauge, and within its range? */
+bool gauge_reads(const PlanBox *box, double si);
+/* "38.50 mm, the point in another place,": what an unlikely one was probably meant to be; NULL. */
+const char *reading_meant(Run *run, const PlanBox *box, const Expr *value, double si);
 /* Readings of one box farther apart than it allows, or else than the gauge and the part
  * explain, are reported: readings-apart. */
 void readings_agree(Run *run, const PlanBox *box, const ReadingLine *line, const Reading *reading);

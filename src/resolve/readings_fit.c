@@ -22,6 +22,22 @@ static const Entry *offered(Run *run, const Plan *plan, const char *role, const 
   return found;
 }
 
+static const char *listed(Arena *arena, const Words *words) {
+  Text list = text_new(arena);
+  for (size_t i = 0; i < words->n; i++) text_addf(&list, "%s%s", i ? ", " : "", words->at[i]);
+  return text_done(&list);
+}
+
+/* A number, where the part that was fitted goes by its id. */
+static void size_for_part(Run *run, const Plan *plan, const FittedLine *line, const Role *role) {
+  Words known = {0};
+  offered(run, plan, role->name, "", &known);
+  Finding *finding =
+      finding_add(run, RULE_NOT_OFFERED, line->what.at,
+                  "%s is no part; %s goes by the part that was fitted", line->what.s, role->label);
+  if (known.n) finding_way_out(run, finding, "it is one of %s", listed(run->arena, &known));
+}
+
 static bool is_quantity(const Job *job, const FittedLine *line) {
   for (size_t i = 0; i < job->quantities.n; i++)
     if (text_is(job->quantities.at[i]->name, line->name)) return true;
@@ -73,12 +89,10 @@ static void fit_part(Run *run, Library *library, const Printed *printed, const F
       finding_add(run, RULE_NOT_OFFERED, line->what.at,
                   "no bench table of the packet offers %s as %s", line->what.s, role->label);
   const char *near = near_word(line->what.s, &known);
-  Text list = text_new(run->arena);
-  for (size_t i = 0; i < known.n; i++) text_addf(&list, "%s%s", i ? ", " : "", known.at[i]);
   if (near)
     finding_way_out(run, finding, "did you mean \"%s\"?", near);
   else if (known.n)
-    finding_way_out(run, finding, "it offers %s", text_done(&list));
+    finding_way_out(run, finding, "it offers %s", listed(run->arena, &known));
   else
     finding_way_out(run, finding,
                     "change the build, print it again with --since, and go on from there");
@@ -90,6 +104,8 @@ void readings_fit(Run *run, Library *library, const Printed *printed, const Read
     const Role *role = job_role(printed->job, line->name);
     if (role && line->size.kind == EXPR_NONE)
       fit_part(run, library, printed, line, role);
+    else if (role && !is_quantity(printed->job, line))
+      size_for_part(run, printed->plan, line, role);
     else if (!is_quantity(printed->job, line))
       unknown(run, printed->job, line);
   }

@@ -10,7 +10,8 @@
 
 static bool has_position(const Quantity *quantity, const char *position) {
   for (size_t i = 0; i < quantity->readings.n; i++)
-    if (text_is(quantity->readings.at[i].position, position)) return true;
+    if (!quantity->readings.at[i].word && text_is(quantity->readings.at[i].position, position))
+      return true;
   return false;
 }
 
@@ -24,10 +25,12 @@ static void complete(const Plan *printed, Quantity *quantity) {
   }
 }
 
-/* Read again at the same position by a later box: that counts. */
+/* Read again at the same position by a later box: that counts. A word is no number. */
 static bool is_superseded(const Quantity *quantity, size_t index) {
+  if (quantity->readings.at[index].word) return true;
   for (size_t i = index + 1; i < quantity->readings.n; i++)
-    if (text_is(quantity->readings.at[i].position, quantity->readings.at[index].position))
+    if (!quantity->readings.at[i].word &&
+        text_is(quantity->readings.at[i].position, quantity->readings.at[index].position))
       return true;
   return false;
 }

@@ -6,16 +6,12 @@
 #include "model/job_words.h"
 
 #include <math.h>
-#include <stdlib.h>
 
 /* Our own measure of a slip: ten times the width of what was expected beside it, or a fifth of
  * its size where that is more than five widths. */
 #define SLIP_WIDTHS 10.0
 #define FAR_WIDTHS  5.0
 #define FAR_SHARE   0.2
-
-/* Our own measure: readings of one box may differ by so many of the gauge's steps. */
-#define SCATTER_STEPS 3.0
 
 static bool from_dead_centre(Dim dim) {
   return dim.origin == ORIGIN_TDC || dim.origin == ORIGIN_BDC;
@@ -38,6 +34,16 @@ bool reading_si(Run *run, const PlanBox *box, const Expr *value, double *si) {
   return true;
 }
 
+bool reading_word_fits(Run *run, const PlanBox *box, const ReadingLine *line) {
+  if (gauge_is_go(box->gauge)) return true;
+  Finding *finding = finding_add(run, RULE_WRONG_DIMENSION, line->word.at,
+                                 "box %d, %s, holds a number%s%s, not %s", box->number, box->label,
+                                 box->unit->print[0] ? " in " : "", box->unit->print, line->word.s);
+  finding_subject(finding, box->quantity->name);
+  finding_way_out(run, finding, "write what the gauge showed");
+  return false;
+}
+
 static const char *shown(Run *run, const PlanBox *box, double si) {
   return quantity_print(run->arena, si, box->unit, box->places);
 }
@@ -55,10 +61,13 @@ static const char *gauge_label(const Gauge *gauge) {
 }
 
 /* A value in another unit than the box prints was converted: its marks are not the gauge's. */
-static bool is_finer(const PlanBox *box, const Expr *value, double si) {
+static bool is_converted(const PlanBox *box, const Expr *value) {
   const Unit *unit = value->literal.unit;
-  bool same = unit == unit_of_number() || fabs(unit->factor) == fabs(box->unit->factor);
-  if (!same || !(box->resolution > 0)) return false;
+  return unit != unit_of_number() && fabs(unit->factor) != fabs(box->unit->factor);
+}
+
+static bool is_finer(const PlanBox *box, double si) {
+  if (!(box->resolution > 0)) return false;
   double step = box->resolution / fabs(box->unit->factor);
   double number = unit_from_si(box->unit, si);
   return fabs(number - decimal_round(number, step)) > 1e-6 * step;
@@ -66,6 +75,7 @@ static bool is_finer(const PlanBox *box, const Expr *value, double si) {
 
 /* A gauge that begins at nothing reads differences both ways. */
 static bool is_beyond(const PlanBox *box, double si) {
+  if (!box->gauge) return false;
   const Expr *range = &box->gauge->range;
   if (range->kind != EXPR_LITERAL || range->literal.shape != LITERAL_BAND) return false;
   double low = range->literal.low, high = range->literal.high, slack = 1e-9 * fabs(high);
@@ -74,10 +84,26 @@ static bool is_beyond(const PlanBox *box, double si) {
   return si < low - slack || si > high + slack;
 }
 
+bool gauge_reads(const PlanBox *box, double si) {
+  return !is_finer(box, si) && !is_beyond(box, si);
+}
+
+/* What was probably meant; else, where it may be so, how to vouch for it. */
+static void way_out(Run *run, Finding *finding, const PlanBox *box, const Expr *value, double si,
+                    const char *otherwise) {
+  const char *meant = reading_meant(run, box, value, si);
+  if (meant)
+    finding_way_out(run, finding, "%s would be as expected; look at the sheet again%s%s", meant,
+                    otherwise[0] ? "; " : "", otherwise);
+  else
+    finding_way_out(run, finding, "look at the sheet again%s%s",
+                    otherwise[0] ? "; " : ": point, digits and unit", otherwise);
+}
+
 static bool gauge_could(Run *run, const PlanBox *box, const Expr *value, double si) {
   if (!box->gauge) return true;
   const char *what = NULL;
-  if (is_finer(box, value, si))
+  if (!is_converted(box, value) && is_finer(box, si))
     what = arena_printf(run->arena, "%s is finer than %s reads (%s)", value->literal.text,
                         gauge_label(box->gauge),
                         literal_print(run->arena, &box->gauge->resolution.literal));
@@ -87,12 +113,12 @@ static bool gauge_could(Run *run, const PlanBox *box, const Expr *value, double 
   if (!what) return true;
   Finding *finding = about(run, RULE_BEYOND_GAUGE, box, value, what);
   finding_note(run, finding, box->gauge->at, "the gauge stands here");
-  finding_way_out(run, finding, "look at the sheet again: point, digits and unit");
+  way_out(run, finding, box, value, si, "");
   return false;
 }
 
 /* From the least to the most that parts and limits give reason to expect. */
-static bool expected_band(const Quantity *quantity, double *low, double *high) {
+bool readings_expected(const Quantity *quantity, double *low, double *high) {
   const Allowed *allowed = &quantity->allowed;
   *low = INFINITY;
   *high = -INFINITY;
@@ -109,36 +135,6 @@ static bool expected_band(const Quantity *quantity, double *low, double *high) {
   return *low <= *high;
 }
 
-static bool scatter(const PlanBox *box, double low, double high) {
-  double least, most, apart = high - low;
-  if (!(apart > SCATTER_STEPS * box->resolution * (1 + 1e-6))) return false;
-  return !expected_band(box->quantity, &least, &most) || apart > (most - least) * (1 + 1e-6);
-}
-
-void readings_agree(Run *run, const PlanBox *box, const ReadingLine *line, const Reading *reading) {
-  const Expr *agree = &box->decl->at_least_agree;
-  if (reading->all.n < 2) return;
-  double low = INFINITY, high = -INFINITY;
-  for (size_t i = 0; i < reading->all.n; i++) {
-    low = fmin(low, reading->all.at[i]);
-    high = fmax(high, reading->all.at[i]);
-  }
-  const char *at_most = NULL;
-  if (agree->kind == EXPR_LITERAL) {
-    if (high - low > agree->literal.nominal * (1 + 1e-6))
-      at_most =
-          arena_printf(run->arena, "at most %s may be", literal_print(run->arena, &agree->literal));
-  } else if (scatter(box, low, high)) {
-    at_most = "that is more than all that is expected there";
-  }
-  if (!at_most) return;
-  Finding *finding = finding_add(
-      run, RULE_READINGS_APART, line->at, "box %d, %s: the readings are %s apart; %s", box->number,
-      box->label, quantity_print(run->arena, high - low, box->unit, box->places), at_most);
-  finding_subject(finding, box->quantity->name);
-  finding_way_out(run, finding, "take them again");
-}
-
 static bool is_one_sided(const Quantity *quantity) {
   return quantity->predicted.state != VALUE_KNOWN &&
          !(quantity->allowed.has_min && quantity->allowed.has_max);
@@ -148,6 +144,7 @@ static bool is_far(const PlanBox *box, double si, double low, double high) {
   double off = si < low ? low - si : si - high;
   double width = fmax(high - low, 0), size = fabs(si < low ? low : high);
   if (!(off > 0) || off <= FAR_WIDTHS * box->resolution) return false;
+  if (si < 0 && low > 0 && -si >= low - width && -si <= high + width) return true;
   if (is_one_sided(box->quantity)) return off > SLIP_WIDTHS * size;
   if (width > 0 && off > SLIP_WIDTHS * width) return true;
   if (box->unit->dim.origin != ORIGIN_NONE) return false; /* counted from a zero somebody chose */
@@ -158,7 +155,7 @@ bool reading_is_likely(Run *run, const PlanBox *box, const ReadingLine *line, co
                        double si) {
   double low, high;
   if (!gauge_could(run, box, value, si)) return false;
-  if (!expected_band(box->quantity, &low, &high) || !is_far(box, si, low, high)) return true;
+  if (!readings_expected(box->quantity, &low, &high) || !is_far(box, si, low, high)) return true;
   if (line->why.s) return true;
   Finding *finding = about(
       run, RULE_LIKELY_SLIP, box, value,
@@ -167,19 +164,8 @@ bool reading_is_likely(Run *run, const PlanBox *box, const ReadingLine *line, co
                                              number_print(run->arena, low, box->unit, box->places))
                               : "",
                    shown(run, box, high)));
-  finding_way_out(run, finding,
-                  "look at the sheet again; if it was read so, write {value: %s, why: ...}",
-                  value->literal.text);
+  way_out(run, finding, box, value, si,
+          arena_printf(run->arena, "if it was read so, write {value: %s, why: ...}",
+                       value->literal.text));
   return false;
-}
-
-static int by_size(const void *a, const void *b) {
-  double x = *(const double *)a, y = *(const double *)b;
-  return (x > y) - (x < y);
-}
-
-double median(Arena *arena, const double *values, size_t n) {
-  double *sorted = arena_copy(arena, values, n * sizeof *values);
-  qsort(sorted, n, sizeof *sorted, by_size);
-  return n % 2 ? sorted[n / 2] : (sorted[n / 2 - 1] + sorted[n / 2]) / 2;
 }
