@@ -143,10 +143,17 @@ static bool is_number(const Expr *expr) {
 
 /* Degrees before a dead centre count backwards: the larger is the earlier. */
 static bool counts_backwards(const Expr *expr) {
-  return is_number(expr) && expr->literal.unit->factor < 0;
+  return expr->kind == EXPR_NONE || (is_number(expr) && expr->literal.unit->factor < 0);
 }
 
-static void check_target(Loader *loader, const LimitChoice *limit) {
+static void exchange_ends(LimitChoice *limit) {
+  Expr earlier = limit->max;
+  limit->max = limit->min;
+  limit->min = earlier;
+}
+
+/* back: min as it is written has become max. */
+static void check_target(Loader *loader, const LimitChoice *limit, bool back) {
   if (!is_number(&limit->target)) return;
   double target = limit->target.literal.nominal;
   const Expr *end = NULL;
@@ -156,7 +163,7 @@ static void check_target(Loader *loader, const LimitChoice *limit) {
   Finding *finding =
       finding_add(loader->run, RULE_TARGET_OUTSIDE, limit->target.at,
                   "the target %s lies outside the limits: %s %s", limit->target.literal.text,
-                  end == &limit->min ? "min" : "max", end->literal.text);
+                  (end == &limit->min) != back ? "min" : "max", end->literal.text);
   finding_note(loader->run, finding, end->at, "the limit is given here");
 }
 
@@ -186,13 +193,10 @@ static void check_limit(Loader *loader, const Node *map, void *object) {
       others[i]->kind = EXPR_BAD;
     }
   }
-  if (counts_backwards(&limit->min) && counts_backwards(&limit->max)) {
-    Expr earlier = limit->max;
-    limit->max = limit->min;
-    limit->min = earlier;
-  }
+  bool back = ends && counts_backwards(&limit->min) && counts_backwards(&limit->max);
+  double sign = back ? -1 : 1;
   if (is_number(&limit->min) && is_number(&limit->max) &&
-      limit->min.literal.nominal > limit->max.literal.nominal) {
+      sign * limit->min.literal.nominal > sign * limit->max.literal.nominal) {
     Finding *finding =
         finding_add(loader->run, RULE_BAND_REVERSED, limit->min.at, "min %s lies above max %s",
                     limit->min.literal.text, limit->max.literal.text);
@@ -200,7 +204,8 @@ static void check_limit(Loader *loader, const Node *map, void *object) {
     limit->min.kind = limit->max.kind = EXPR_BAD;
     return;
   }
-  check_target(loader, limit);
+  if (back) exchange_ends(limit);
+  check_target(loader, limit, back);
 }
 
 const Shape limit_shape = {"limit",
