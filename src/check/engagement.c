@@ -3,6 +3,7 @@
 #include "check/rules.h"
 
 #include "base/text.h"
+#include "trade/thread_limits.h"
 
 /* What the thread in the part must hold: proof, or yield where the fastener is turned to it. */
 static double load_to_hold(const JobJoint *joint) {
@@ -27,13 +28,17 @@ static void strips(Run *run, const JobJoint *joint) {
   double load = load_to_hold(joint);
   if (!figures->strip_known || !(load > 0) || figures->strip_load >= load) return;
   const Entry *into = joint->hardware->into_material.entry;
-  Finding *finding =
-      finding_add(run, RULE_ENGAGEMENT_SHORT, engagement_place(joint),
-                  "%s: %s of thread in %s strips at %s, before the fastener's %s load %s",
-                  joint_said(run, joint), length_said(run, figures->engagement),
-                  into ? into->name.s : "its part", kilonewton(run, figures->strip_load),
-                  load > figures->proof_load ? "yield" : "proof", kilonewton(run, load));
+  Finding *finding = finding_add(
+      run, RULE_ENGAGEMENT_SHORT, engagement_place(joint),
+      "%s: %s of %s in %s strips at %s%s, before the fastener's %s load %s", joint_said(run, joint),
+      length_said(run, figures->engagement), figures->end_thread.name,
+      into ? into->name.s : "its part", kilonewton(run, figures->strip_load),
+      figures->strips_itself ? ", on the fastener's side" : "",
+      load > figures->proof_load ? "yield" : "proof", kilonewton(run, load));
   finding_subject(finding, joint->name);
+  finding_note(run, finding, engagement_place(joint),
+               "reckoned at the worst of the tolerances %s; in their middle it is %s",
+               thread_limits_name(&figures->end_thread), kilonewton(run, figures->strip_usual));
   finding_way_out(run, finding,
                   "a longer engagement, a thread insert, or a lower class with its own torque");
 }

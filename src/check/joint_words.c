@@ -39,6 +39,21 @@ const char *joint_sheet(Run *run, const JobJoint *joint) {
   return source_print(run->arena, joint->winner.entry, joint->winner.page);
 }
 
+static const char *thread_size(Run *run, const Thread *thread) {
+  const Unit *mm = unit_find("mm");
+  return arena_printf(run->arena, "%s is %s with %s a turn%s", thread->name,
+                      quantity_print(run->arena, thread->major, mm, 2),
+                      quantity_print(run->arena, thread->pitch, mm, 2),
+                      thread->left_hand ? ", left-hand" : "");
+}
+
+const char *thread_clash(Run *run, const Thread *a, const Thread *b) {
+  bool starts = thread_is_near(a, b) && a->left_hand == b->left_hand;
+  return arena_printf(run->arena, "%s, %s: one %s", thread_size(run, a), thread_size(run, b),
+                      starts ? "starts on the other by hand, then binds and strips"
+                             : "does not go on the other");
+}
+
 bool joint_is_judged(const JobJoint *joint) {
   return joint->bundle && joint->figures.preload_known && joint->figures.torque > 0;
 }

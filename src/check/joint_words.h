@@ -15,6 +15,8 @@ const char *torque_said(Run *run, const JobJoint *joint);
 const char *joint_torque_print(Run *run, const JobJoint *joint, double torque);
 /* Whose record the way of tightening is. */
 const char *joint_sheet(Run *run, const JobJoint *joint);
+/* What comes of two threads that are not the same: "M8 is 8 mm and 1.25 mm a turn, ...". */
+const char *thread_clash(Run *run, const Thread *a, const Thread *b);
 /* The torque was given, and what it does to the bolt could be worked out. */
 bool joint_is_judged(const JobJoint *joint);
 /* Tightened on purpose by angle, to yield or by stretch: other rules hold. */

@@ -1,12 +1,16 @@
 /* Parts that meet must agree on what they meet by. */
+#include "check/joint_words.h"
 #include "check/rules.h"
 
 #include "base/text.h"
 
 #include <math.h>
 
+/* A part that names an interface, or the sheet that describes a joint of that name: the thread of
+ * a joint meets what other parts call by the joint's name. */
 typedef struct Side {
-  const Role *role;
+  const Entry *entry;
+  const char *label;
   const Mate *mate;
 } Side;
 typedef VEC(Side) Sides;
@@ -24,10 +28,20 @@ static double slack_between(const Literal *x, const Literal *y) {
                             : fmax(least, fmin(literal_half_digit(x), literal_half_digit(y)));
 }
 
+/* "M10 x 1.25" and "M10x1.25" are one thread. */
+static bool threads_of(const Mate *a, const Mate *b, Thread *x, Thread *y) {
+  return a->is_word && b->is_word && thread_parse(a->word.s, x) && thread_parse(b->word.s, y);
+}
+
+static bool threads_agree(const Mate *a, const Mate *b) {
+  Thread x, y;
+  return threads_of(a, b, &x, &y) && thread_same(&x, &y);
+}
+
 /* Do two declarations allow a common size? */
 static bool mates_agree(const Mate *a, const Mate *b) {
   if (a->is_word != b->is_word) return false;
-  if (a->is_word) return text_is(a->word.s, b->word.s);
+  if (a->is_word) return text_is(a->word.s, b->word.s) || threads_agree(a, b);
   if (a->value.kind != EXPR_LITERAL || b->value.kind != EXPR_LITERAL) return true;
   const Literal *x = &a->value.literal, *y = &b->value.literal;
   if (x->shape == LITERAL_NONE || y->shape == LITERAL_NONE) return true;
@@ -54,6 +68,7 @@ static size_t quarrels(const Meeting *meeting, size_t one) {
 
 static void tell(Run *run, const Meeting *meeting, size_t odd) {
   const Side *side = &meeting->sides.at[odd];
+  const char *clash = NULL;
   Finding *finding = NULL;
   Text others = text_new(run->arena);
   for (size_t i = 0; i < meeting->sides.n; i++) {
@@ -61,16 +76,22 @@ static void tell(Run *run, const Meeting *meeting, size_t odd) {
     if (mates_agree(other->mate, side->mate)) continue;
     if (!finding) {
       finding = finding_add(run, RULE_MATES_DIFFER, side->mate->at, "%s: %s says %s, %s says %s",
-                            meeting->name, side->role->part->name.s, mate_print(run, side->mate),
-                            other->role->part->name.s, mate_print(run, other->mate));
+                            meeting->name, side->entry->name.s, mate_print(run, side->mate),
+                            other->entry->name.s, mate_print(run, other->mate));
       finding_subject(finding, meeting->name);
+      Thread x, y;
+      if (threads_of(side->mate, other->mate, &x, &y)) clash = thread_clash(run, &x, &y);
     }
-    finding_note(run, finding, other->mate->at, "%s says %s, from %s", other->role->part->name.s,
-                 mate_print(run, other->mate), source_print(run->arena, other->role->part, NULL));
-    text_addf(&others, "%s%s", others.n ? ", " : "", other->role->label);
+    finding_note(run, finding, other->mate->at, "%s says %s, from %s", other->entry->name.s,
+                 mate_print(run, other->mate), source_print(run->arena, other->entry, NULL));
+    text_addf(&others, "%s%s", others.n ? ", " : "", other->label);
   }
-  finding_way_out(run, finding, "choose a %s that is made for the others: %s", side->role->label,
-                  text_done(&others));
+  if (clash)
+    finding_way_out(run, finding, "%s; look at both threads, then mend the sheet that is wrong",
+                    clash);
+  else
+    finding_way_out(run, finding, "choose a %s that is made for the others: %s", side->label,
+                    text_done(&others));
 }
 
 /* The part that differs from most others is the one to be told of; then, without it, the next. */
@@ -91,12 +112,28 @@ static void judge(Run *run, Meeting *meeting) {
   }
 }
 
+/* The joint of that name has a thread: its sheet is one more side. */
+static void add_joint(Run *run, const Job *job, Meeting *meeting) {
+  for (size_t i = 0; i < job->joints.n; i++) {
+    const JobJoint *joint = job->joints.at[i];
+    if (!text_is(joint->name, meeting->name) || !joint->figures.thread_known) continue;
+    Mate *mate = ARENA_NEW(run->arena, Mate);
+    *mate = (Mate){.name = joint->name,
+                   .at = joint->hardware->thread.at,
+                   .is_word = true,
+                   .word = joint->hardware->thread};
+    Side side = {joint->hardware_entry, joint->label, mate};
+    vec_push(run->arena, &meeting->sides, side);
+    return; /* members of a joint are alike */
+  }
+}
+
 void check_mates(Run *run, const Job *job) {
   VEC(Meeting) meetings = {0};
   for (size_t i = 0; i < job->roles.n; i++) {
     const Role *role = job->roles.at[i];
     for (size_t j = 0; role->part && j < role->part->is.part.mates.n; j++) {
-      Side side = {role, &role->part->is.part.mates.at[j]};
+      Side side = {role->part, role->label, &role->part->is.part.mates.at[j]};
       size_t at = 0;
       while (at < meetings.n && !text_is(meetings.at[at].name, side.mate->name)) at++;
       Meeting fresh = {.name = side.mate->name};
@@ -104,5 +141,8 @@ void check_mates(Run *run, const Job *job) {
       vec_push(run->arena, &meetings.at[at].sides, side);
     }
   }
-  for (size_t i = 0; i < meetings.n; i++) judge(run, &meetings.at[i]);
+  for (size_t i = 0; i < meetings.n; i++) {
+    add_joint(run, job, &meetings.at[i]);
+    judge(run, &meetings.at[i]);
+  }
 }

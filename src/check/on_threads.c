@@ -60,32 +60,50 @@ static void check_locker(Run *run, const Job *job, const JobJoint *joint) {
   }
 }
 
-/* Does one of the joints that the step tightens ask for it? */
-static bool is_asked_for(const PlanStep *step, const Entry *product) {
-  for (size_t i = 0; i < step->joints.n; i++) {
-    const JointDecl *bundle = step->joints.at[i]->bundle;
-    if (!bundle || bundle->lubricant.entry == product || bundle->under_head.entry == product ||
-        bundle->threadlock.entry == product)
-      return true;
-  }
-  return false;
+/* A sheet that does not say for what its torque holds is told by itself. */
+static bool asks_for(const JobJoint *joint, const Entry *product) {
+  const JointDecl *bundle = joint->bundle;
+  if (!bundle || !bundle->lubricant.id || text_is(bundle->lubricant.id, "not_stated")) return true;
+  return bundle->lubricant.entry == product || bundle->under_head.entry == product ||
+         bundle->threadlock.entry == product;
 }
 
-/* A product for threads, used in a step that tightens joints none of which is to have it. */
-static void check_use(Run *run, const PlanStep *step, const Ref *use) {
-  if (!use->entry || use->entry->kind != ENTRY_CONSUMABLE) return;
+/* What the product is on a thread; NULL: it is none for threads. */
+static const Entry *on_thread(const Ref *use) {
+  if (!use->entry || use->entry->kind != ENTRY_CONSUMABLE) return NULL;
   const ConsumableEntry *is = &use->entry->is.consumable;
-  const Entry *product = is->threadlocker.entry ? is->threadlocker.entry : is->lubricant.entry;
-  if (!product || is_asked_for(step, product)) return;
-  const JobJoint *joint = step->joints.at[0];
+  return is->threadlocker.entry ? is->threadlocker.entry : is->lubricant.entry;
+}
+
+static void wrong_product(Run *run, const PlanStep *step, const Ref *use, const JobJoint *joint,
+                          const char *does) {
+  const char *tail = step->decl->coats.n ? "" : ", or move it to a step of its own";
   Finding *finding = finding_add(
-      run, RULE_LUBRICANT_CONFLICT, use->at, "step %d (%s) uses %s; the torque of %s is for %s",
-      step->number, step->id, use->entry->name.s, joint->label,
+      run, RULE_LUBRICANT_CONFLICT, use->at, "step %d (%s) %s %s; the torque of %s is for %s",
+      step->number, step->id, does, use->entry->name.s, joint->label,
       joint->figures.condition ? joint->figures.condition : "clean, dry threads");
   finding_subject(finding, joint->name);
   finding_note(run, finding, joint->bundle->at, "its sheet stands here");
-  finding_way_out(run, finding,
-                  "use what the joint's sheet names, or move it to a step of its own");
+  finding_way_out(run, finding, "use what the joint's sheet names%s", tail);
+}
+
+/* A step that coats names its joints, and each must want it; one that tightens may use the
+ * product for any of them. */
+static void check_use(Run *run, const PlanStep *step, const Ref *use) {
+  const Entry *product = on_thread(use);
+  if (!product) return;
+  const JobJoint *told = NULL;
+  for (size_t i = 0; i < step->coated.n; i++) {
+    const JobJoint *joint = step->coated.at[i];
+    if (asks_for(joint, product) || (told && text_is(told->name, joint->name))) continue;
+    told = joint;
+    wrong_product(run, step, use, joint,
+                  arena_printf(run->arena, "coats the threads of %s with", joint->label));
+  }
+  if (step->coated.n || !step->joints.n) return;
+  for (size_t i = 0; i < step->joints.n; i++)
+    if (asks_for(step->joints.at[i], product)) return;
+  wrong_product(run, step, use, step->joints.at[0], "uses");
 }
 
 void check_on_threads(Run *run, const Job *job, const Plan *plan) {
@@ -95,7 +113,7 @@ void check_on_threads(Run *run, const Job *job, const Plan *plan) {
   }
   for (size_t i = 0; i < plan->steps.n; i++) {
     const PlanStep *step = plan->steps.at[i];
-    if (!step->joints.n || !step_leads(plan, i)) continue;
+    if ((!step->joints.n && !step->coated.n) || !step_leads(plan, i)) continue;
     for (size_t j = 0; j < step->decl->uses.n; j++) check_use(run, step, &step->decl->uses.at[j]);
   }
 }

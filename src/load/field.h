@@ -71,6 +71,7 @@ typedef enum Measure {
   MEASURE_STRESS,
   MEASURE_TIME,
   MEASURE_TEMPERATURE,
+  MEASURE_RISE, /* a difference of temperatures */
   MEASURE_EXPANSION
 } Measure;
 typedef enum Extent { EXTENT_ANY, EXTENT_EXACT, EXTENT_BAND } Extent;

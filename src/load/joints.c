@@ -1,6 +1,8 @@
 /* Joints and how they are tightened. */
 #include "load/field.h"
 
+#include "trade/head.h"
+
 #include <string.h>
 
 /* ---- passes ---- */
@@ -175,6 +177,9 @@ void field_places(Loader *loader, const Field *field, const Pair *pair, void *ob
 static const Field into_fields[] = {
     FIELD(JointDecl, into_material, "material", REF, "of what the thread is cut in",
           .kind = ENTRY_MATERIAL),
+    FIELD(JointDecl, hole_thread, "thread", WORD, "the thread cut in it, where its sheet names it"),
+    FIELD(JointDecl, stud_thread, "stud_end", WORD,
+          "of a stud: the thread on the end that goes into it"),
     FIELD(JointDecl, engagement, "engagement", LITERAL, "length of thread that holds",
           .measure = MEASURE_LENGTH),
     FIELD(JointDecl, hole_depth, "hole_depth", LITERAL, "depth of a blind hole",
@@ -188,6 +193,11 @@ static const Field clamped_fields[] = {
           .measure = MEASURE_LENGTH),
     FIELD(JointDecl, clamped_material, "material", REF, "of what is clamped",
           .kind = ENTRY_MATERIAL),
+    FIELD(JointDecl, clamped_across, "across", LITERAL,
+          "diameter of what is squeezed round one fastener; a wide body if left out",
+          .measure = MEASURE_LENGTH),
+    FIELD(JointDecl, clamped_rise, "hot_rise", LITERAL,
+          "how much hotter it runs than it is assembled", .measure = MEASURE_RISE),
     FIELD(JointDecl, stud_material, "stud", REF, "material of the stud or bolt",
           .kind = ENTRY_MATERIAL),
 };
@@ -214,8 +224,20 @@ static const Shape retorque_shape = {"tightening again",
                                      NOWHERE,
                                      NULL};
 
-/* The first HARDWARE say what is there; then come those that win or lose as one. */
-#define HARDWARE 16
+static const Field head_fields[] = {
+    FIELD(JointDecl, head, "shape", WORD, "the face under it by the standard of that head",
+          .words = HEAD_WORDS),
+    FIELD(JointDecl, across_flats, "across_flats", LITERAL, "width of a hexagon",
+          .measure = MEASURE_LENGTH),
+    FIELD(JointDecl, face, "face", LITERAL, "outside diameter of the face that turns",
+          .measure = MEASURE_LENGTH),
+    FIELD(JointDecl, hole, "hole", LITERAL, "hole under it; the usual clearance if left out",
+          .measure = MEASURE_LENGTH),
+};
+static const Shape head_shape_fields = {
+    "head", head_fields, COUNT(head_fields), sizeof(JointDecl), NOWHERE, NOWHERE, NULL};
+
+/* Those up to `parties` say what is there; then come those that win or lose as one. */
 static const Field joint_fields[] = {
     FIELD(JointDecl, label, "label", TEXT, "what people call it"),
     FIELD(JointDecl, thread, "thread", WORD, "M10x1.25, M6, 1/4-20 UNC"),
@@ -228,6 +250,10 @@ static const Field joint_fields[] = {
     FIELD(JointDecl, drive, "drive", TEXT, "the socket or key it takes"),
     FIELD(JointDecl, seen, "seen", TEXT, "from where the places are seen, what lies at the bottom"),
     {.key = "into", .type = FIELD_ONE, .doc = "the hole it is screwed into", .shape = &into_shape},
+    {.key = "head",
+     .type = FIELD_ONE,
+     .doc = "what rubs under head or nut: for K with friction",
+     .shape = &head_shape_fields},
     FIELD(JointDecl, shank, "shank", LITERAL, "least diameter of a waisted shank",
           .measure = MEASURE_LENGTH),
     FIELD(JointDecl, hollow, "hollow", LITERAL, "bore of a hollow bolt", .measure = MEASURE_LENGTH),
@@ -286,7 +312,7 @@ static void finish_joint(Loader *loader, const Node *map, void *object) {
   for (size_t i = 0; i < map->pairs.n; i++) {
     const Field *field = shape_find(&joint_shape, map->pairs.at[i].key);
     if (!field || text_is(field->key, "when")) continue;
-    if (field <= &joint_fields[HARDWARE])
+    if (field <= shape_find(&joint_shape, "parties"))
       joint->hardware = true;
     else if (field < shape_find(&joint_shape, "when"))
       joint->bundle = true;

@@ -14,6 +14,7 @@ static const Dim measures[] = {
     [MEASURE_STRESS] = {.length = -1, .mass = 1, .time = -2},
     [MEASURE_TIME] = {.time = 1},
     [MEASURE_TEMPERATURE] = {.temperature = 1, .origin = ORIGIN_TEMPERATURE},
+    [MEASURE_RISE] = {.temperature = 1},
     [MEASURE_EXPANSION] = {.temperature = -1},
 };
 

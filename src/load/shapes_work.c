@@ -100,6 +100,7 @@ static const Field step_fields[] = {
      .type = FIELD_TIGHTEN,
      .doc = "joints, in one sequence",
      .shape = &tighten_shape},
+    FIELD(StepDecl, coats, "coats", WORDS, "joints whose threads get what it uses"),
     FIELD(StepDecl, disturbs, "disturbs", WORD, "a joint this work loosens"),
     FIELD(StepDecl, table, "table", ONE, "a bench table", .shape = &table_shape,
           .by_pointer = true),

@@ -1,6 +1,8 @@
 /* Values and limits: plain, by condition, by member, or written out as a record. */
 #include "load/field.h"
 
+#include "trade/thread.h"
+
 #include <string.h>
 
 /* ---- values ---- */
@@ -306,8 +308,10 @@ void field_mates(Loader *loader, const Field *field, const Pair *pair, void *obj
     Mate mate = {.name = named->key, .at = named->key_at};
     char first = node->text[0];
     bool letter = (first >= 'a' && first <= 'z') || (first >= 'A' && first <= 'Z');
+    Thread thread; /* an inch thread begins with a digit and is no number */
     mate.is_word =
-        letter && !text_starts(node->text, "at least ") && !text_starts(node->text, "at most ");
+        thread_parse(node->text, &thread) ||
+        (letter && !text_starts(node->text, "at least ") && !text_starts(node->text, "at most "));
     if (mate.is_word)
       mate.word = said_word(loader, node, named->key);
     else

@@ -126,13 +126,18 @@ typedef struct JointDecl {
   Said drive;              /* "13 mm socket" */
   Said seen;               /* "from above, front of the machine at the bottom" */
   Ref into_material;       /* into: {material, engagement, hole_depth} */
+  Said hole_thread;        /* cut in the part, where its sheet names it */
+  Said stud_thread;        /* of a stud, on the end that goes into the hole */
   Expr engagement, hole_depth;
   Expr shank, hollow;      /* least diameter of a waisted shank; bore of a hollow bolt */
   Expr length;             /* of the screw under its head */
   Expr scrap_length;       /* free length above which it is scrapped */
   Expr prevailing;         /* torque that only turns a locking nut or insert */
   Expr clamped_length;     /* of what lies between head and thread; may be a formula */
+  Expr clamped_across, clamped_rise; /* diameter of what is squeezed; how much hotter it runs */
   Ref clamped_material, stud_material;
+  Said head;               /* hexagon | socket | flange: the face under it, by the standard */
+  Expr across_flats, face, hole; /* or its size: of a hexagon; outside and hole of the face */
   VEC(PlacePoint) places;
   SaidList parties;        /* roles held together: their makers may speak for the joint */
   /* how it is tightened: wins or loses as one bundle */
@@ -292,6 +297,7 @@ typedef struct StepDecl {
   SaidList fits, trial, removes;    /* roles */
   SaidList seals;                   /* faces */
   VEC(BoxDecl) boxes;
+  SaidList coats;                   /* joints whose threads get what it uses */
   Passes tighten; Said disturbs;    /* joint loosened by this work */
   TableDecl *table;
   VEC(WorkLine) work;

@@ -100,7 +100,13 @@ typedef struct FactValue {
 typedef struct JointFigures {
   bool thread_known, strength_known, preload_known;
   Thread thread;
+  bool end_known, hole_known;
+  Thread end_thread, hole_thread; /* what goes into the hole, the hole's own as its sheet has it */
   double stress_area;             /* of the weakest section */
+  bool waisted;                   /* that is the shank */
+  double head_face, head_hole;    /* of the face under the head; 0: not known */
+  double collar;                  /* its mean diameter */
+  const char *collar_from;        /* "ISO 4762", "as usual" */
   double proof, yield, tensile;   /* stresses of the class at this diameter */
   double proof_load;
   double torque;                  /* final, nominal; 0: none (hand, stretch) */
@@ -108,6 +114,7 @@ typedef struct JointFigures {
   double prevailing_low, prevailing_high; /* of it, only to turn a locking nut */
   const Unit *torque_unit; int torque_places;
   double k_low, k_middle, k_high;
+  bool by_friction;               /* K of the long form, not the lubricant's own */
   double friction_low;            /* in the thread, at low K */
   const char *condition;          /* "engine oil", "medium threadlocker, wet": whose K it is */
   double preload_high_k, preload_middle_k, preload_low_k;
@@ -115,10 +122,14 @@ typedef struct JointFigures {
   double yield_share_low_k;       /* tension and torsion together, of yield */
   double snug_share_middle_k;     /* of proof, by the torque before an angle; 0: not known */
   bool strip_known;
-  double engagement, strip_load;  /* of the thread it goes into */
+  double engagement;              /* length of thread that holds */
+  double strip_load, strip_usual; /* at the worst limits of size, and in their middle */
+  bool strips_itself;             /* the fastener's thread goes first */
   bool reach_known;               /* how far the screw comes out of what it clamps */
   double length, stack_low, stack_high, reach_low, reach_high;
   double hot_rise;                /* K; 0: not known */
+  double hot_gain;                /* N */
+  double squeezed_area;           /* of what one fastener clamps, m2 */
   double hot_share_low_k;         /* with the preload gained at the stated rise; 0: not known */
   const Wrench *wrench;           /* of the shop, for the final torque; NULL: none in range */
   double setting;                 /* of that wrench, adapter reckoned in */

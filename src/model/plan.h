@@ -73,6 +73,7 @@ typedef struct PlanStep {
   VEC(PlanBox *) boxes;
   VEC(PlanPass) passes;
   VEC(JobJoint *) joints;     /* that this step tightens, each once */
+  VEC(JobJoint *) coated;     /* whose threads it oils, pastes or locks */
   PlanTable *table;
   Words work_letters, work_lines; /* "C", "A + B" */
   Words notes;                /* of the step, and of the parts that name it; with whose sheet */

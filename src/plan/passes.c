@@ -176,10 +176,21 @@ static void add_tightening(Planner *planner, PlanStep *step, const Pass *decl) {
   }
 }
 
+static void add_coated(Planner *planner, PlanStep *step, const Said *said) {
+  if (!said->s) return;
+  Name name = name_split(planner->arena, said->s);
+  JointList joints = {0};
+  pick_joints(planner, &name, step->instance, &joints);
+  if (joints.n == 0) tell_unknown(planner, step->procedure, said, "joint", &planner->joint_names);
+  for (size_t i = 0; i < joints.n; i++) vec_push(planner->arena, &step->coated, joints.at[i]);
+}
+
 void passes_build(Planner *planner) {
   for (size_t i = 0; i < planner->plan->steps.n; i++) {
     PlanStep *step = planner->plan->steps.at[i];
     for (size_t t = 0; t < step->decl->tighten.n; t++)
       add_tightening(planner, step, &step->decl->tighten.at[t]);
+    for (size_t c = 0; c < step->decl->coats.n; c++)
+      add_coated(planner, step, &step->decl->coats.at[c]);
   }
 }

@@ -5,8 +5,6 @@
 #include "trade/strength.h"
 #include "trade/wrench.h"
 
-#include "base/near.h"
-
 #include <math.h>
 
 double joint_number(Resolver *r, const Expr *expr, const JobJoint *joint, Dim dim, const char *what,
@@ -14,30 +12,6 @@ double joint_number(Resolver *r, const Expr *expr, const JobJoint *joint, Dim di
   Literal literal;
   if (!expr_numbers(r, expr, joint->instance, dim, what, &literal)) return otherwise;
   return literal.nominal;
-}
-
-static void thread_of(Resolver *r, JobJoint *joint) {
-  const Said *said = &joint->hardware->thread;
-  JointFigures *figures = &joint->figures;
-  if (!said->s) return;
-  figures->thread_known = thread_parse(said->s, &figures->thread);
-  if (figures->thread_known) {
-    double waist = joint_number(r, &joint->hardware->shank, joint, DIM_LENGTH, "the shank", 0);
-    double bore = joint_number(r, &joint->hardware->hollow, joint, DIM_LENGTH, "the bore", 0);
-    figures->stress_area = strength_weakest_area(thread_stress_area(&figures->thread), waist, bore);
-    return;
-  }
-  Words names = {0};
-  thread_names(r->arena, &names);
-  Finding *finding =
-      finding_add(r->run, RULE_UNKNOWN_THREAD, said->at,
-                  "%s: `%s` is not a thread of a standard series", joint->label, said->s);
-  finding_subject(finding, joint->name);
-  const char *near = near_word(said->s, &names);
-  if (near)
-    finding_way_out(r->run, finding, "did you mean %s?", near);
-  else
-    finding_way_out(r->run, finding, "write it like M10x1.25, M8, 1/4-28 UNF or #10-24 UNC");
 }
 
 static bool band_holds(Resolver *r, const JobJoint *joint, const StrengthBand *band) {
@@ -186,7 +160,8 @@ static void wrench_of(Resolver *r, JobJoint *joint) {
 }
 
 void joint_figures(Resolver *r, JobJoint *joint) {
-  thread_of(r, joint);
+  joint_threads(r, joint);
+  joint_head_find(r, joint);
   strength_of(r, joint);
   torque_of(r, joint);
   preload_of(r, joint);

@@ -55,14 +55,21 @@ static bool by_friction(Resolver *r, JobJoint *joint, const Entry *thread, const
   JointFigures *figures = &joint->figures;
   Spread t, h;
   if (!in_thread(r, joint, thread, &t) || !under_head(r, joint, head, &h)) return false;
-  figures->k_low = joint_k_of(&figures->thread, t.low, h.low);
-  figures->k_middle = joint_k_of(&figures->thread, t.middle, h.middle);
-  figures->k_high = joint_k_of(&figures->thread, t.high, h.high);
+  figures->k_low = joint_k_of(&figures->thread, figures->collar, t.low, h.low);
+  figures->k_middle = joint_k_of(&figures->thread, figures->collar, t.middle, h.middle);
+  figures->k_high = joint_k_of(&figures->thread, figures->collar, t.high, h.high);
   figures->friction_low = t.low;
+  figures->by_friction = true;
   figures->condition = thread == head ? thread->name.s
                                       : arena_printf(r->arena, "%s, under the head %s",
                                                      thread->name.s, head->name.s);
   return isfinite(figures->k_low) && isfinite(figures->k_high) && figures->k_low > 0;
+}
+
+/* A K is told for the usual head; under another the same friction gives another K. */
+static double k_under_this_head(const JointFigures *figures, double k) {
+  double friction = joint_friction_of_k(&figures->thread, k);
+  return joint_k_of(&figures->thread, figures->collar, friction, friction);
 }
 
 static bool by_k(Resolver *r, JobJoint *joint, const Expr *expr, const char *condition) {
@@ -74,6 +81,9 @@ static bool by_k(Resolver *r, JobJoint *joint, const Expr *expr, const char *con
   figures->k_high = k.high;
   figures->friction_low = joint_friction_of_k(&figures->thread, k.low);
   figures->condition = condition;
+  if (!(figures->head_face > 0)) return true;
+  double *all[] = {&figures->k_low, &figures->k_middle, &figures->k_high};
+  for (size_t i = 0; i < 3; i++) *all[i] = k_under_this_head(figures, *all[i]);
   return true;
 }
 

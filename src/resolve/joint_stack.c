@@ -5,6 +5,7 @@
 #include "trade/circle.h"
 #include "trade/engagement.h"
 #include "trade/fit.h"
+#include "trade/head.h"
 #include "trade/joint.h"
 #include "trade/strength.h"
 
@@ -13,20 +14,19 @@
 /* Young's modulus of steel, where no material is named (common practice, no source). */
 #define STEEL_MODULUS 205e9
 
-/* What the stud squeezes is taken as a sleeve of three times its diameter less a hole a
- * tenth over it (common practice, no source). */
-#define SLEEVE_OUTSIDE 3.0
-#define SLEEVE_HOLE    1.1
-
 static double modulus_of(Resolver *r, const JobJoint *joint, const Entry *material) {
   if (!material || material->kind != ENTRY_MATERIAL) return STEEL_MODULUS;
   return joint_number(r, &material->is.material.modulus, joint, DIM_STRESS, "the modulus",
                       STEEL_MODULUS);
 }
 
+/* By the plain shank where its sheet gives one, else by the thread: most of a long stud is shank.
+ */
 static double stud_stiffness(Resolver *r, const JobJoint *joint, double length) {
-  return joint_stiffness(modulus_of(r, joint, joint->hardware->stud_material.entry),
-                         joint->figures.stress_area, length);
+  double shank = joint_number(r, &joint->hardware->shank, joint, DIM_LENGTH, "the shank", 0);
+  double bore = joint_number(r, &joint->hardware->hollow, joint, DIM_LENGTH, "the bore", 0);
+  double area = shank > 0 ? circle_area(shank) - circle_area(bore) : joint->figures.stress_area;
+  return joint_stiffness(modulus_of(r, joint, joint->hardware->stud_material.entry), area, length);
 }
 
 static double clamped_length(Resolver *r, const JobJoint *joint) {
@@ -73,7 +73,7 @@ void joint_reach_find(Resolver *r, JobJoint *joint) {
 void joint_strip_find(Resolver *r, JobJoint *joint) {
   const Entry *into = joint->hardware->into_material.entry;
   JointFigures *figures = &joint->figures;
-  if (!into || into->kind != ENTRY_MATERIAL || !figures->thread_known) return;
+  if (!into || into->kind != ENTRY_MATERIAL || !figures->end_known) return;
   const MaterialEntry *material = &into->is.material;
   double length =
       joint_number(r, &joint->hardware->engagement, joint, DIM_LENGTH, "the engagement", INFINITY);
@@ -85,7 +85,11 @@ void joint_strip_find(Resolver *r, JobJoint *joint) {
   if (!isfinite(length) || shear <= 0) return;
   figures->strip_known = true;
   figures->engagement = fmax(length, 0);
-  figures->strip_load = engagement_strip_load(&figures->thread, figures->engagement, shear);
+  Strip strip = engagement_strip(&figures->end_thread, figures->engagement, shear,
+                                 engagement_shear_strength(figures->tensile));
+  figures->strip_load = strip.load;
+  figures->strip_usual = strip.usual;
+  figures->strips_itself = strip.own_thread;
 }
 
 static double rise_of(Resolver *r, const Role *role, Place place) {
@@ -98,15 +102,29 @@ static double rise_of(Resolver *r, const Role *role, Place place) {
   return node && rise && now.state == VALUE_KNOWN ? now.si : 0;
 }
 
-/* How much hotter the joint runs than it is assembled: the value hot_rise of what it
- * holds together, the largest of them, else the engine's. */
+/* How much hotter the joint runs than it is assembled: its own, else the value hot_rise of what
+ * it holds together, the largest of them, else the engine's. */
 static double hot_rise(Resolver *r, const JobJoint *joint) {
-  double most = 0;
+  const Dim kelvin = {.temperature = 1};
+  double most = joint_number(r, &joint->hardware->clamped_rise, joint, kelvin, "the rise", 0);
+  if (most > 0) return most;
   for (size_t i = 0; i < joint->hardware->parties.n; i++) {
     const Role *role = job_role(r->job, joint->hardware->parties.at[i].s);
     if (role) most = fmax(most, rise_of(r, role, joint->hardware->at));
   }
   return most > 0 ? most : rise_of(r, r->engine_role, joint->hardware->at);
+}
+
+/* What one fastener squeezes, by the substitute cylinder of VDI 2230. Its face is that of the head,
+ * or of a hexagon where no head is said, in one and a half times the diameter. */
+static double squeezed_area(Resolver *r, const JobJoint *joint, double length) {
+  const JointFigures *figures = &joint->figures;
+  double across =
+      joint_number(r, &joint->hardware->clamped_across, joint, DIM_LENGTH, "its width", 0);
+  bool known = figures->head_face > 0;
+  double face = known ? figures->head_face : 1.5 * figures->thread.major;
+  double hole = known ? figures->head_hole : head_hole(&figures->thread);
+  return joint_cylinder_area(face, hole, length, across);
 }
 
 void joint_hot_find(Resolver *r, JobJoint *joint) {
@@ -123,11 +141,11 @@ void joint_hot_find(Resolver *r, JobJoint *joint) {
   double holds = joint_number(r, &stud->is.material.expansion, joint, per_kelvin, "expansion", 0);
   double rise = length > 0 && grows > 0 && holds > 0 ? hot_rise(r, joint) : 0;
   if (rise <= 0) return;
-  double d = figures->thread.major;
-  double sleeve = circle_area(SLEEVE_OUTSIDE * d) - circle_area(SLEEVE_HOLE * d);
-  double gain =
-      fit_stud_gain(fit_stud_mismatch(length, grows, holds, rise), stud_stiffness(r, joint, length),
-                    joint_stiffness(modulus_of(r, joint, clamped), sleeve, length));
+  figures->squeezed_area = squeezed_area(r, joint, length);
   figures->hot_rise = rise;
-  figures->hot_share_low_k = strength_share(figures->preload_low_k + gain, figures->proof_load);
+  figures->hot_gain =
+      fit_stud_gain(fit_stud_mismatch(length, grows, holds, rise), stud_stiffness(r, joint, length),
+                    joint_stiffness(modulus_of(r, joint, clamped), figures->squeezed_area, length));
+  figures->hot_share_low_k =
+      strength_share(figures->preload_low_k + figures->hot_gain, figures->proof_load);
 }

@@ -33,33 +33,34 @@ double engagement_needed(double ratio, double balanced_length) {
   return ratio > 1.0 ? ratio * balanced_length : balanced_length;
 }
 
-double engagement_area(const Thread *thread, double length) {
-  double d = thread->major;
-  double d2 = thread_pitch_diameter(d, thread->pitch);
-  double depth = d - d2 - ENGAGEMENT_SLACK;
-  if (depth < 0.0) depth = 0.0; /* very fine pitches */
-  return TRADE_PI * d * length / thread->pitch * (thread->pitch / 2.0 + TAN_30 * depth);
+typedef struct Areas {
+  double internal, external;
+} Areas;
+
+static Areas areas_at(const ThreadLimits *limits, double pitch, double length) {
+  return (Areas){engagement_area_internal(length, pitch, limits->major_bolt, limits->pitch_nut),
+                 engagement_area_external(length, pitch, limits->minor_nut, limits->pitch_bolt)};
 }
 
-/* ISO 965-1, with P and d in mm and results in micrometres: allowance g 15 + 11 P; Td(6)
- * 180 P^(2/3) - 3.15/sqrt(P); TD2(6) 1.32 * 90 P^0.4 d^0.1. */
-double engagement_area_worst(const Thread *thread, double length) {
-  double p = thread->pitch * 1e3, d = thread->major * 1e3;
-  double allowance = 15.0 + 11.0 * p;
-  double major_tolerance = 180.0 * cbrt(p * p) - 3.15 / sqrt(p);
-  double pitch_tolerance = 1.32 * 90.0 * pow(p, 0.4) * pow(d, 0.1);
-  double major = thread->major - (allowance + major_tolerance) * 1e-6;
-  double pitch_most = thread_pitch_diameter(thread->major, thread->pitch) + pitch_tolerance * 1e-6;
-  return engagement_area_internal(length, thread->pitch, major, pitch_most);
+/* The weaker thread of the two. */
+static double carried(Areas areas, double internal, double external, bool *own) {
+  double nut = areas.internal * internal, bolt = areas.external * external;
+  *own = external > 0.0 && bolt < nut;
+  return *own ? bolt : nut;
 }
 
-double engagement_strip_load(const Thread *thread, double length, double shear_strength) {
-  return engagement_area(thread, length) * shear_strength;
+Strip engagement_strip(const Thread *thread, double length, double internal, double external) {
+  ThreadLimits worst = thread_limits(thread, 1.0), middle = thread_limits(thread, 0.5);
+  Strip strip;
+  bool own;
+  strip.usual = carried(areas_at(&middle, thread->pitch, length), internal, external, &own);
+  strip.load =
+      carried(areas_at(&worst, thread->pitch, length), internal, external, &strip.own_thread);
+  return strip;
 }
 
-double engagement_length_for(const Thread *thread, double load, double shear_strength,
-                             double factor) {
-  return load * factor / engagement_strip_load(thread, 1.0, shear_strength);
+double engagement_length_for(const Thread *thread, double load, double internal, double external) {
+  return load / engagement_strip(thread, 1.0, internal, external).load;
 }
 
 double engagement_shear_strength(double tensile_strength) {

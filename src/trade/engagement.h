@@ -3,6 +3,7 @@
 #define SHEAF_TRADE_ENGAGEMENT_H
 
 #include "trade/thread.h"
+#include "trade/thread_limits.h"
 
 /* Shear areas, m2, from the limits of size (FED-STD-H28/2B; Machinery's
  * Handbook). All in metres: length Le, pitch 1/n. External: largest minor
@@ -23,19 +24,18 @@ double engagement_ratio(double area_external, double tensile_external, double ar
 /* Q = J Le when J > 1, else Le. */
 double engagement_needed(double ratio, double balanced_length);
 
-/* Without limits of size: the internal area at the basic profile, its flanks
- * set ENGAGEMENT_SLACK apart for the tolerances of both threads:
- *   pi d Le/P [P/2 + 0.57735 (d - d2 - slack)].
- * Medium tolerances 6H/6g at their worst give about an eighth less; see the next function. */
-#define ENGAGEMENT_SLACK 0.25e-3
-double engagement_area(const Thread *thread, double length);
-/* The internal area at the worst of 6H/6g (formulas of ISO 965-1, from memory). */
-double engagement_area_worst(const Thread *thread, double length);
-/* N that strips the internal thread of a material of that shear strength, Pa. */
-double engagement_strip_load(const Thread *thread, double length, double shear_strength);
-/* m of engagement that carries this load times factor. */
-double engagement_length_for(const Thread *thread, double load, double shear_strength,
-                             double factor);
+/* What one length of engagement carries. */
+typedef struct Strip {
+  double load;     /* N at the worst limits of size: the weaker of the two threads */
+  double usual;    /* the same in the middle of the tolerances */
+  bool own_thread; /* the fastener's own thread goes before the one it is screwed into */
+} Strip;
+
+/* internal: shear strength, Pa, of what the thread is cut in; external: that of the fastener, 0
+ * where it is not known and the internal thread alone is judged. Limits of size 6H/6g or 2B/2A. */
+Strip engagement_strip(const Thread *thread, double length, double internal, double external);
+/* m of engagement that carries this load, at the worst. */
+double engagement_length_for(const Thread *thread, double load, double internal, double external);
 /* Shear strength of a metal where only its tensile strength is known: 0.577
  * times (von Mises). */
 double engagement_shear_strength(double tensile_strength);

@@ -16,19 +16,21 @@ double joint_net_torque(double torque, double prevailing) {
   return torque > prevailing ? torque - prevailing : 0.0;
 }
 
-double joint_k(double major, double mean, double lead, double friction_thread,
+double joint_k(double major, double mean, double lead, double collar, double friction_thread,
                double friction_head) {
   double slope = lead / (TRADE_PI * mean);
   double secant = 1.0 / cos(TRADE_PI / 6.0);
   double thread = mean / (2.0 * major) * (slope + friction_thread * secant) /
                   (1.0 - friction_thread * slope * secant);
-  return thread + 0.625 * friction_head;
+  return thread + collar / (2.0 * major) * friction_head;
 }
 
-double joint_k_of(const Thread *thread, double friction_thread, double friction_head) {
+double joint_k_of(const Thread *thread, double collar, double friction_thread,
+                  double friction_head) {
   double minor = thread_minor_external(thread->major, thread->pitch);
-  return joint_k(thread->major, (thread->major + minor) / 2.0, thread->pitch, friction_thread,
-                 friction_head);
+  if (!(collar > 0.0)) collar = JOINT_USUAL_COLLAR * thread->major;
+  return joint_k(thread->major, (thread->major + minor) / 2.0, thread->pitch, collar,
+                 friction_thread, friction_head);
 }
 
 /* K rises steadily with friction, so halving the interval finds it. */
@@ -36,7 +38,7 @@ double joint_friction_of_k(const Thread *thread, double k) {
   double low = 0.0, high = 1.0;
   for (int i = 0; i < 60; i++) {
     double middle = (low + high) / 2.0;
-    if (joint_k_of(thread, middle, middle) < k) {
+    if (joint_k_of(thread, 0.0, middle, middle) < k) {
       low = middle;
     } else {
       high = middle;
@@ -101,6 +103,21 @@ double joint_preload_of_stretch(double stretch, double stiffness) {
 
 double joint_stretch(double preload, double stiffness) {
   return preload / stiffness;
+}
+
+double joint_cone_stiffness(double modulus, double major, double length) {
+  double l = 0.5774 * length;
+  return 0.5774 * TRADE_PI * modulus * major /
+         (2.0 * log(5.0 * (l + 0.5 * major) / (l + 2.5 * major)));
+}
+
+double joint_cylinder_area(double face, double hole, double length, double across) {
+  double whole = face + length;
+  if (!(across > 0.0) || across > whole) across = whole;
+  if (across <= face) return circle_area(across) - circle_area(hole);
+  double x = cbrt(length * face / (across * across));
+  return circle_area(face) - circle_area(hole) +
+         TRADE_PI / 8.0 * face * (across - face) * ((x + 1.0) * (x + 1.0) - 1.0);
 }
 
 double joint_preload_of_angle(double turn, double pitch, double bolt, double clamped) {

@@ -47,6 +47,11 @@ double thread_stress_diameter(const Thread *thread) {
   return circle_diameter(thread_stress_area(thread));
 }
 
+bool thread_is_near(const Thread *a, const Thread *b) {
+  double larger = fmax(a->major, b->major);
+  return !thread_same(a, b) && fabs(a->major - b->major) <= 0.06 * larger;
+}
+
 bool thread_same(const Thread *a, const Thread *b) {
   return a->unified == b->unified && a->left_hand == b->left_hand &&
          fabs(a->major - b->major) < 1e-7 && fabs(a->pitch - b->pitch) < 1e-7;

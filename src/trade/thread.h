@@ -30,6 +30,10 @@ typedef struct Thread {
  * standard series has that thread; out is then all zero. */
 bool thread_parse(const char *text, Thread *out);
 bool thread_same(const Thread *a, const Thread *b); /* would screw together */
+/* Not the same, and near enough in diameter that a nut of one starts on the other: M8 and
+ * 5/16-18, M10x1.25 and M10. Within 6 % of the larger, which takes in M6 and 1/4 (common practice,
+ * no source). */
+bool thread_is_near(const Thread *a, const Thread *b);
 /* Every designation known, for near matches: metric by diameter, then inch. */
 void thread_names(Arena *arena, Words *out);
 

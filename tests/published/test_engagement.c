@@ -66,8 +66,8 @@ static void screw_in_aluminium(void **state) {
 }
 
 /* The formulas of ISO 965-1 behind the worst case against the rounded tolerances of
- * Debian's freecad-common, class 6H, read where it is installed: the largest
- * pitch diameter of the nut comes back out of the area. */
+ * Debian's freecad-common, class 6H, read where it is installed: minor and pitch diameter of the
+ * nut. */
 static void worst_nut_is_6h(void **state) {
   FILE *file = fopen("/usr/share/freecad/Mod/Path/Data/Threads/metric-internal-6H.csv", "r");
   char line[256];
@@ -78,27 +78,79 @@ static void worst_nut_is_6h(void **state) {
     skip();
   }
   while (fgets(line, sizeof line, file) != NULL) {
-    double least, most;
+    double minor_least, minor_most, least, most;
     Thread thread;
     const char *comma = strchr(line, ',');
     if (line[0] != 'M' || comma == NULL) continue;
     char *rest = strchr(line, 'H');
     line[comma - line] = '\0';
-    if (rest == NULL || sscanf(rest, "H,%*f,%*f,%lf,%lf", &least, &most) != 2) continue;
+    if (rest == NULL ||
+        sscanf(rest, "H,%lf,%lf,%lf,%lf", &minor_least, &minor_most, &least, &most) != 4)
+      continue;
     if (!thread_parse(line, &thread) || thread.major > 20.0 * MM) continue;
-    double p = thread.pitch, d = thread.major;
-    double turns = TRADE_PI / p; /* of a metre */
-    double allowance = (15.0 + 11.0 * p / MM) * 1e-6;
-    double tolerance = (180.0 * cbrt(p / MM * p / MM) - 3.15 / sqrt(p / MM)) * 1e-6;
-    double ds = d - allowance - tolerance;
-    double en = ds - (engagement_area_worst(&thread, 1.0) / (turns * ds) - p / 2.0) / 0.57735;
+    ThreadLimits worst = thread_limits(&thread, 1.0), basic = thread_limits(&thread, 0.0);
     rows++;
     /* Tolerances are rounded to the series R40, and the range's mean diameter is
      * behind them, not the diameter. */
-    assert_close((en - thread_pitch_diameter(d, p)) / MM, most - least, 0.08, 0.001);
+    assert_close((worst.pitch_nut - basic.pitch_nut) / MM, most - least, 0.08, 0.001);
+    assert_close((worst.minor_nut - basic.minor_nut) / MM, minor_most - minor_least, 0.06, 0.002);
   }
   fclose(file);
   assert_true(rows > 20);
+}
+
+/* The bolt's side, 6g. The file that calls itself 6G holds 6g values: allowance and tolerance of
+ * major and pitch diameter. */
+static void worst_bolt_is_6g(void **state) {
+  FILE *file = fopen("/usr/share/freecad/Mod/Path/Data/Threads/metric-external-6G.csv", "r");
+  char line[256];
+  size_t rows = 0;
+  (void)state;
+  if (file == NULL) {
+    print_message("left out: freecad-common is not installed\n");
+    skip();
+  }
+  while (fgets(line, sizeof line, file) != NULL) {
+    double major_most, major_least, pitch_most, pitch_least;
+    Thread thread;
+    const char *comma = strchr(line, ',');
+    char *rest = strchr(line, 'G');
+    if (line[0] != 'M' || comma == NULL || rest == NULL) continue;
+    line[comma - line] = '\0';
+    if (sscanf(rest, "G,%lf,%lf,%lf,%lf", &major_most, &major_least, &pitch_most, &pitch_least) !=
+        4)
+      continue;
+    if (!thread_parse(line, &thread) || thread.major > 20.0 * MM || thread.major < 3.0 * MM)
+      continue;
+    ThreadLimits worst = thread_limits(&thread, 1.0);
+    rows++;
+    assert_close(worst.major_bolt / MM, major_least, 0.0, 0.02);
+    assert_close(worst.pitch_bolt / MM, pitch_least, 0.0, 0.02);
+  }
+  fclose(file);
+  assert_true(rows > 20);
+}
+
+/* FED-STD-H28/2B areas again, by the function that joints are judged with: its limits of 2B/2A
+ * are those of the test's own formulas. */
+static void strip_load_of_inch_threads(void **state) {
+  static const struct {
+    const char *name;
+    double external, internal;
+  } table[] = {
+      {"1/4-28", 0.093, 0.130}, {"5/16-18", 0.147, 0.213}, {"3/8-16", 0.216, 0.310},
+      {"3/8-24", 0.217, 0.299}, {"1/2-13", 0.389, 0.562},  {"1/2-20", 0.400, 0.541},
+  };
+  (void)state;
+  for (size_t i = 0; i < COUNT(table); i++) {
+    Thread thread;
+    assert_true(thread_parse(table[i].name, &thread));
+    double nut = engagement_strip(&thread, thread.major, 1.0, 0.0).load / INCH2;
+    Strip bolt = engagement_strip(&thread, thread.major, 1.0, 1e-3);
+    assert_close(nut, table[i].internal, 0.015, 0.0005);
+    assert_true(bolt.own_thread);
+    assert_close(bolt.load / 1e-3 / INCH2, table[i].external, 0.015, 0.0005);
+  }
 }
 
 int main(void) {
@@ -106,6 +158,8 @@ int main(void) {
       cmocka_unit_test(shear_areas_at_one_diameter),
       cmocka_unit_test(screw_in_aluminium),
       cmocka_unit_test(worst_nut_is_6h),
+      cmocka_unit_test(worst_bolt_is_6g),
+      cmocka_unit_test(strip_load_of_inch_threads),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -17,7 +17,7 @@ static Thread thread_of(const char *name) {
 static void shigley_example_8_3(void **state) {
   double preload = 25000.0 * LBF, major = 0.75 * INCH;
   double minor = circle_diameter(0.351 * INCH2);
-  double k = joint_k(major, (major + minor) / 2.0, INCH / 16.0, 0.15, 0.15);
+  double k = joint_k(major, (major + minor) / 2.0, INCH / 16.0, 1.25 * major, 0.15, 0.15);
   (void)state;
   assert_close(joint_torque(preload, 0.2, major) / LBF_IN, 3750.0, 1e-9, 0.0);
   assert_close(joint_torque(preload, k, major) / LBF_IN, 3551.0, 0.0, 0.5);

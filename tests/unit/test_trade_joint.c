@@ -26,7 +26,7 @@ static void friction_comes_back_out_of_k(void **state) {
   (void)state;
   for (int i = 1; i < 8; i++) {
     double friction = 0.05 * i;
-    double k = joint_k_of(&m10, friction, friction);
+    double k = joint_k_of(&m10, 0.0, friction, friction);
     assert_close(joint_friction_of_k(&m10, k), friction, 1e-9, 0.0);
   }
   assert_close(joint_friction_of_k(&m10, 0.001), 0.0, 0.0, 1e-12);
@@ -35,10 +35,10 @@ static void friction_comes_back_out_of_k(void **state) {
 /* Paste on the thread and oil under the head lies between all paste and all oil. */
 static void mixed_lubricants_lie_between(void **state) {
   Thread m8 = thread_of("M8");
-  double mixed = joint_k_of(&m8, 0.08, 0.14);
+  double mixed = joint_k_of(&m8, 0.0, 0.08, 0.14);
   (void)state;
-  assert_true(mixed > joint_k_of(&m8, 0.08, 0.08));
-  assert_true(mixed < joint_k_of(&m8, 0.14, 0.14));
+  assert_true(mixed > joint_k_of(&m8, 0.0, 0.08, 0.08));
+  assert_true(mixed < joint_k_of(&m8, 0.0, 0.14, 0.14));
 }
 
 /* The assembly preload is the one whose equivalent stress is that share of yield. */

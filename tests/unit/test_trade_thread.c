@@ -142,13 +142,36 @@ static void engagement_scales(void **state) {
   (void)state;
   assert_true(thread_parse("M8", &m8));
   assert_true(thread_parse("M8x0.75", &fine));
-  double load = engagement_strip_load(&m8, 16e-3, 130e6);
-  assert_close(engagement_strip_load(&m8, 8e-3, 130e6), load / 2.0, 1e-12, 0.0);
-  assert_close(engagement_length_for(&m8, load, 130e6, 1.0), 16e-3, 1e-12, 0.0);
-  assert_close(engagement_length_for(&m8, load, 130e6, 1.5), 24e-3, 1e-12, 0.0);
-  assert_true(engagement_area_worst(&m8, 16e-3) < engagement_area(&m8, 16e-3));
-  assert_true(engagement_area_worst(&m8, 16e-3) > 0.85 * engagement_area(&m8, 16e-3));
-  assert_true(engagement_area(&fine, 16e-3) > 0.0);
+  Strip strip = engagement_strip(&m8, 16e-3, 130e6, 460e6);
+  assert_close(engagement_strip(&m8, 8e-3, 130e6, 0.0).load, strip.load / 2.0, 1e-12, 0.0);
+  assert_close(engagement_length_for(&m8, strip.load, 130e6, 0.0), 16e-3, 1e-12, 0.0);
+  assert_true(strip.load < strip.usual);
+  assert_true(strip.load > 0.85 * strip.usual);
+  assert_false(strip.own_thread);
+  /* a soft screw in hard steel loses its own thread */
+  assert_true(engagement_strip(&m8, 16e-3, 500e6, 240e6).own_thread);
+  assert_true(engagement_strip(&fine, 16e-3, 130e6, 460e6).load > 0.0);
+}
+
+/* One starts on the other, or does not go on at all. */
+static void near_threads(void **state) {
+  static const struct {
+    const char *a, *b;
+    bool near;
+  } table[] = {
+      {"M8", "5/16-18", true},   {"M6", "1/4-20", true},  {"M10", "3/8-16", true},
+      {"M10", "M10x1.25", true}, {"M5", "#10-32", true},  {"M12", "1/2-13", true},
+      {"M10", "7/16-14", false}, {"M8", "M10", false},    {"M8", "M8", false},
+      {"M14", "9/16-12", true},  {"M8", "3/8-16", false},
+  };
+  (void)state;
+  for (size_t i = 0; i < sizeof table / sizeof *table; i++) {
+    Thread a, b;
+    assert_true(thread_parse(table[i].a, &a));
+    assert_true(thread_parse(table[i].b, &b));
+    assert_int_equal(thread_is_near(&a, &b), table[i].near);
+    assert_int_equal(thread_is_near(&b, &a), table[i].near);
+  }
 }
 
 int main(void) {
@@ -161,6 +184,7 @@ int main(void) {
       cmocka_unit_test(diameters_are_in_order),
       cmocka_unit_test(weakest_section),
       cmocka_unit_test(engagement_scales),
+      cmocka_unit_test(near_threads),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
