@@ -81,6 +81,7 @@ static void list_measure(Text *out, const Block *block) {
             row->target ? row->target : "-", row->max ? row->max : "-", row->unit, row->readings);
   for (int i = 0; i < row->readings; i++)
     text_addf(out, " %s", row->values[i] ? row->values[i] : "____");
+  if (row->agree) text_addf(out, " | within %s of each other", row->agree);
   if (row->kind) text_addf(out, " | %s", row->kind);
   if (row->verdict) text_addf(out, " | %s", row->verdict);
   if (row->source && row->source[0]) text_addf(out, " | %s", row->source);

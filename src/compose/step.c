@@ -12,15 +12,16 @@ static const char *const acts[] = {
     [STEP_HOLD] = "Hold",
 };
 
-/* "depth gauge G3, reads 0.01 mm" */
-static const char *gauge_said(Composer *c, const Gauge *gauge) {
+/* "depth gauge G3, reads 0.01 mm"; short: "G3, reads 0.01 mm" */
+static const char *gauge_said(Composer *c, const Gauge *gauge, bool brief) {
   if (!gauge) return "gauge ............";
   const char *reads = gauge->resolution.kind == EXPR_LITERAL
                           ? arena_printf(c->arena, ", reads %s",
                                          literal_print(c->arena, &gauge->resolution.literal))
                           : "";
-  return arena_printf(c->arena, "%s %s%s", said_or(&gauge->label, gauge->name),
-                      said_or(&gauge->id, gauge->name), reads);
+  const char *id = said_or(&gauge->id, gauge->name);
+  if (brief) return arena_printf(c->arena, "%s%s", id, reads);
+  return arena_printf(c->arena, "%s %s%s", said_or(&gauge->label, gauge->name), id, reads);
 }
 
 static int digits_before_mark(double number) {
@@ -49,7 +50,8 @@ static void measure(Composer *c, const PlanBox *box) {
   const Unit *unit = box->unit;
   row->box = box->number;
   row->what = box->label;
-  row->gauge = gauge_said(c, box->gauge);
+  row->gauge = gauge_said(c, box->gauge, false);
+  row->gauge_short = gauge_said(c, box->gauge, true);
   const char *low = box->has_min ? number_print(c->arena, box->min, unit, box->places) : NULL;
   const char *high = box->has_max ? number_print(c->arena, box->max, unit, box->places) : NULL;
   bool back = unit->factor < 0; /* the later position before a dead centre is the smaller number */
@@ -62,6 +64,8 @@ static void measure(Composer *c, const PlanBox *box) {
     row->kind =
         box->judged_by ? arena_printf(c->arena, "judged by %s", box->judged_by) : "feeds a result";
   row->readings = box->readings > 0 ? box->readings : 1;
+  if (row->readings > 1 && box->decl && box->decl->at_least_agree.kind == EXPR_LITERAL)
+    row->agree = literal_print(c->arena, &box->decl->at_least_agree.literal);
   row->whole_digits = whole_digits(box);
   row->places = box->places;
   if (box->kind == BOX_JUDGED && !c->brief)

@@ -57,6 +57,8 @@ typedef struct MeasureRow {
   int box;
   const char *what;            /* "Deck height, left cylinder, front" */
   const char *gauge;           /* "depth gauge G3, reads 0.01 mm" */
+  const char *gauge_short;     /* "G3, reads 0.01 mm", where the row before said it whole */
+  const char *agree;           /* "0.2 mL": how near each other the readings must be; or NULL */
   const char *min, *target, *max; /* numbers as printed, or NULL */
   const char *unit;
   const char *kind;            /* "record only", "judged by Squish", or NULL */

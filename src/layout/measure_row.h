@@ -1,0 +1,22 @@
+/* What the two forms of a measured row share: the whole line, and two alike on one line. */
+#ifndef SHEAF_LAYOUT_MEASURE_ROW_H
+#define SHEAF_LAYOUT_MEASURE_ROW_H
+
+#include "layout/block.h"
+#include "layout/boxes.h"
+
+#define INITIALS MM(14)
+
+bool row_has_limits(const MeasureRow *row);
+int row_readings(const MeasureRow *row); /* 1 to 3 */
+NumericBox row_box(const MeasureRow *row, int reading);
+/* "Record only.", "Judged by Squish." */
+const char *row_kind(Layout *layout, const MeasureRow *row);
+/* The block before it in its group is a row with the same gauge, kind and source: said once. */
+bool row_goes_on(const Form *form, size_t at);
+
+/* One reading without limits takes half a line where the next is alike: sets both and answers
+ * true; true also for the second of two. */
+bool pair_set(Form *form, const Block *block);
+
+#endif
