@@ -13,9 +13,10 @@ static FormBlock *const kinds[] = {
 };
 
 Piece *form_piece(Form *form, Um space) {
+  static const Um tenths[] = {[AIR_USUAL] = 10, [AIR_SNUG] = 7, [AIR_LEAST] = 6};
   Piece *piece = ARENA_NEW(form->layout->arena, Piece);
   piece->sketch.arena = form->layout->arena;
-  piece->space = form->layout->tight ? space * 6 / 10 : space;
+  piece->space = space * tenths[form->layout->air] / 10;
   piece->block = form->block;
   size_t n = form->pieces.n;
   piece->first = n == 0 || form->pieces.at[n - 1]->block != form->block;

@@ -77,7 +77,7 @@ static Piece *form_head(Form *form, const Grid *grid) {
 }
 
 static Um rise(const Grid *grid) {
-  return grid->layout->tight ? CELL_RISE / 2 : CELL_RISE;
+  return grid->layout->air == AIR_LEAST ? CELL_RISE / 2 : CELL_RISE;
 }
 
 /* large: a number that is worked to. */
@@ -122,7 +122,7 @@ static Um cell_set(const Grid *grid, Sketch *sketch, size_t column, const Cell *
   case CELL_TICK:
     if (cell->ticks.n > 0) return ticks_cell(grid, sketch, column, &cell->ticks);
     tick_set(sketch, inner_left(grid, column), 0, false);
-    return TICK_SIDE + (grid->layout->tight ? MM(0.8) : MM(1.8));
+    return TICK_SIDE + (grid->layout->air == AIR_LEAST ? MM(0.8) : MM(1.8));
   case CELL_STOP: {
     line_set(grid->layout, sketch, inner_left(grid, column), 0, 0, TYPE_LABEL_BOLD, "STOP");
     return type_of(TYPE_LABEL_BOLD)->leading + 2 * rise(grid);
@@ -149,7 +149,7 @@ static void form_row(Form *form, const Grid *grid, const Row *row, Piece *head) 
   for (size_t i = 0; i < count; i++) {
     Um height = cell_set(grid, &(Sketch){.arena = form->layout->arena}, i, &row->at[i]);
     bool tick = row->at[i].kind == CELL_TICK;
-    Um air = tick ? (grid->layout->tight ? MM(0.4) : MM(0.9)) : rise(grid);
+    Um air = tick ? (grid->layout->air == AIR_LEAST ? MM(0.4) : MM(0.9)) : rise(grid);
     bool one = height <= least || row->at[i].large;
     Um down = one || tick ? (piece->height - height) / 2 + air : air;
     sketch_add(&piece->sketch, &cells[i], 0, down);

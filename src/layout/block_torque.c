@@ -211,13 +211,13 @@ static void form_head(Card *set) {
   const TorqueCard *card = set->card;
   Piece *piece = set->first = form_piece(set->form, MM(3.5));
   Sketch *sketch = &piece->sketch;
-  Um air = layout->tight ? MM(0.8) : MM(1.2);
+  Um air = layout->air == AIR_LEAST ? MM(0.8) : MM(1.2);
   Um at = set_head(layout, sketch, card, MM(1.6)) + air;
   sketch_line(sketch, PAD, at, COLUMN_WIDTH - PAD, at, LINE_HAIR);
   if (set->figure) set_figure(set, at + MM(1));
   at += air;
-  at += layout->tight ? set_lines(layout, sketch, card, at, set->width)
-                      : set_fields(layout, sketch, card, at, set->width) + MM(1);
+  at += layout->air == AIR_LEAST ? set_lines(layout, sketch, card, at, set->width)
+                                 : set_fields(layout, sketch, card, at, set->width) + MM(1);
   at += set_sources(layout, sketch, card, at, set->width);
   piece->height = at + air;
   sketch_line(sketch, 0, LINE_RULE / 2, COLUMN_WIDTH, LINE_RULE / 2, LINE_RULE);

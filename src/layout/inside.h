@@ -14,6 +14,10 @@ typedef struct Spot {
 } Spot;
 typedef VEC(Spot) Spots;
 
+/* How loosely a group is set: less so that the page takes one group more; least where the group is
+ * too tall for a page as it is, notes run in. */
+typedef enum Air { AIR_USUAL, AIR_SNUG, AIR_LEAST } Air;
+
 /* Sheets are laid out twice: breaks reserve room for references, so that the
  * second time, with all places known, they come out the same. */
 typedef struct Layout {
@@ -26,8 +30,8 @@ typedef struct Layout {
   Spots steps, figures;             /* found this time */
   Spots known_steps, known_figures; /* found the time before */
   bool second;                      /* findings were given already */
-  bool scale_bar;        /* the packet has one; it stands at the foot of the first page */
-  bool tight;            /* the group is too tall as it is: less air, notes run in */
+  bool scale_bar; /* the packet has one; it stands at the foot of the first page */
+  Air air;
   VEC(uint32_t) missing; /* characters reported */
 } Layout;
 
