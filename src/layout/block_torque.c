@@ -10,8 +10,10 @@
 #define LEAST_WORDS  MM(52) /* what to do, beside the ticks */
 #define MOST_WORDS   MM(84)
 #define PASS_NUMBER  MM(7)
+#define USUAL_PITCH  (TICK_SIDE + MM(3.4))
+#define LEAST_PITCH  (TICK_SIDE + MM(2.2))
 #define MOST_TICKS   400
-#define FIGURE_WIDTH MM(58) /* of a pattern that stands on the card */
+#define FIGURE_WIDTH MM(54) /* of a pattern that stands on the card */
 
 /* The sides of the card beside one piece of it. */
 static void set_sides(Piece *piece) {
@@ -73,9 +75,12 @@ static const char *figure_said(Layout *layout, int number) {
                       number, page);
 }
 
-/* "1, 4, 2, 3 (figure 5, page 9)" */
-static const char *order_said(Layout *layout, const TorqueCard *card) {
-  const char *figure = card->figure ? figure_said(layout, card->figure) : NULL;
+/* "1, 4, 2, 3 (figure 5, page 9)"; here: the figure stands on the card. */
+static const char *order_said(Layout *layout, const TorqueCard *card, bool here) {
+  const char *figure = NULL;
+  if (card->figure)
+    figure = here ? arena_printf(layout->arena, "figure %d", card->figure)
+                  : figure_said(layout, card->figure);
   if (!card->order || !card->order[0]) return figure;
   return figure ? arena_printf(layout->arena, "%s (%s)", card->order, figure) : card->order;
 }
@@ -90,11 +95,12 @@ static void push_field(Field *fields, size_t *n, const char *label, const char *
   fields[(*n)++] = (Field){label, value, width};
 }
 
-static Um set_fields(Layout *layout, Sketch *sketch, const TorqueCard *card, Um y, Um width) {
+static Um set_fields(Layout *layout, Sketch *sketch, const TorqueCard *card, Um y, Um width,
+                     bool here) {
   Field fields[8];
   size_t n = 0;
   bool wide = width > MM(130);
-  const char *order = order_said(layout, card);
+  const char *order = order_said(layout, card, here);
   if (wide && !order) { /* all on one line */
     push_field(fields, &n, "Lubricant, thread and under the head", or_none(card->lubricant), 5);
     push_field(fields, &n, "Threadlocker", or_none(card->threadlock), 3);
@@ -120,7 +126,8 @@ static Um run_in(Layout *layout, Sketch *sketch, Um y, Um width, const char *lea
 }
 
 /* The same as lines, where room is short. */
-static Um set_lines(Layout *layout, Sketch *sketch, const TorqueCard *card, Um y, Um width) {
+static Um set_lines(Layout *layout, Sketch *sketch, const TorqueCard *card, Um y, Um width,
+                    bool here) {
   Arena *arena = layout->arena;
   Um at = y;
   at += run_in(layout, sketch, at, width, "Lubricant:", or_none(card->lubricant));
@@ -129,7 +136,7 @@ static Um set_lines(Layout *layout, Sketch *sketch, const TorqueCard *card, Um y
     at += run_in(layout, sketch, at, width, "Wrench:",
                  arena_printf(arena, "%s, set to %s", card->wrench, or_none(card->setting)));
   at += run_in(layout, sketch, at, width, arena_printf(arena, "%s:", order_label(card)),
-               order_said(layout, card));
+               order_said(layout, card, here));
   return at - y;
 }
 
@@ -146,14 +153,15 @@ typedef struct Card {
   Form *form;
   const TorqueCard *card;
   const Figure *figure; /* at the right, or NULL */
-  Um width;             /* of what stands beside the figure */
+  Um beside;            /* width of what stands beside the figure */
+  Um width;             /* of the passes: beside the figure too, or below it */
   Um pitch, ticks_x;
   Piece *first;
   Um figure_bottom; /* from the top of the card */
 } Card;
 
 static Um pitch_of(const TorqueCard *card) {
-  Um pitch = TICK_SIDE + MM(3.4);
+  Um pitch = USUAL_PITCH;
   for (size_t i = 0; i < card->passes.n; i++)
     for (size_t j = 0; j < card->passes.at[i].ticks.n; j++) {
       Um wide = type_width(TYPE_LABEL_BOLD, card->passes.at[i].ticks.at[j]) + MM(3);
@@ -169,14 +177,29 @@ static size_t most_ticks(const TorqueCard *card) {
   return most < MOST_TICKS ? most : MOST_TICKS;
 }
 
-/* The ticks take what they need, the words the rest, within reason. */
+static Um longest_words(const TorqueCard *card) {
+  Um longest = 0;
+  for (size_t i = 0; i < card->passes.n; i++) {
+    const char *what = card->passes.at[i].what;
+    Um wide = what ? type_width(TYPE_STEP_BOLD, what) + MM(0.5) : 0;
+    if (wide > longest) longest = wide;
+  }
+  return longest;
+}
+
+/* The ticks take what they need, the words the rest, within reason; ticks stand closer where the
+ * words would not go on one line. */
 static void divide(Card *set) {
   set->pitch = pitch_of(set->card);
   Um most = set->width - PASS_NUMBER - LEAST_WORDS - MM(3);
   if (set->pitch > most) set->pitch = most;
-  int64_t needed = (int64_t)most_ticks(set->card) * set->pitch;
+  Um count = (Um)most_ticks(set->card);
+  Um close = (set->width - PASS_NUMBER - MM(3) - longest_words(set->card)) / count;
+  if (close < set->pitch && close >= LEAST_PITCH && set->pitch == USUAL_PITCH) set->pitch = close;
+  int64_t needed = (int64_t)count * set->pitch;
   Um words = needed < most ? set->width - PASS_NUMBER - MM(3) - (Um)needed : LEAST_WORDS;
-  if (words > MOST_WORDS) words = MOST_WORDS;
+  Um enough = longest_words(set->card) > MOST_WORDS ? longest_words(set->card) : MOST_WORDS;
+  if (words > enough) words = enough;
   set->ticks_x = PAD + PASS_NUMBER + words + MM(3);
 }
 
@@ -190,10 +213,16 @@ static const Figure *figure_before(const Form *form, size_t at) {
 
 bool torque_takes_figure(const Form *form, size_t at) {
   const Figure *figure = figure_before(form, at);
-  if (!figure || !figure_pattern_fits(figure, FIGURE_WIDTH)) return false;
-  const TorqueCard *card = &form->group->blocks.at[at]->torque;
-  Um left = INNER - FIGURE_WIDTH - PAD - PASS_NUMBER - LEAST_WORDS - MM(3);
-  return (int64_t)most_ticks(card) * pitch_of(card) <= left + MM(3);
+  return figure && figure_pattern_fits(figure, FIGURE_WIDTH);
+}
+
+/* Room for ticks and words beside the figure as well; words that take more than one line there
+ * stand below it. */
+static bool passes_beside(const TorqueCard *card) {
+  Um left = INNER - FIGURE_WIDTH - PAD - PASS_NUMBER - MM(3);
+  int64_t count = (int64_t)most_ticks(card);
+  if (count * pitch_of(card) > left - LEAST_WORDS + MM(3)) return false;
+  return longest_words(card) <= left - count * LEAST_PITCH;
 }
 
 static void set_figure(Card *set, Um y) {
@@ -216,9 +245,11 @@ static void form_head(Card *set) {
   sketch_line(sketch, PAD, at, COLUMN_WIDTH - PAD, at, LINE_HAIR);
   if (set->figure) set_figure(set, at + MM(1));
   at += air;
-  at += layout->air == AIR_LEAST ? set_lines(layout, sketch, card, at, set->width)
-                                 : set_fields(layout, sketch, card, at, set->width) + MM(1);
-  at += set_sources(layout, sketch, card, at, set->width);
+  at += layout->air == AIR_LEAST
+            ? set_lines(layout, sketch, card, at, set->beside, set->figure != NULL)
+            : set_fields(layout, sketch, card, at, set->beside, set->figure != NULL) + MM(1);
+  at += set_sources(layout, sketch, card, at, set->beside);
+  if (set->figure && set->width > set->beside && set->figure_bottom > at) at = set->figure_bottom;
   piece->height = at + air;
   sketch_line(sketch, 0, LINE_RULE / 2, COLUMN_WIDTH, LINE_RULE / 2, LINE_RULE);
   piece->with_next = card->passes.n > 0;
@@ -279,10 +310,11 @@ static void form_pass(Card *set, size_t index) {
 }
 
 void form_torque(Form *form, const Block *block) {
-  Card set = {.form = form, .card = &block->torque, .width = INNER};
+  Card set = {.form = form, .card = &block->torque, .beside = INNER, .width = INNER};
   if (torque_takes_figure(form, form->at)) {
     set.figure = figure_before(form, form->at);
-    set.width = INNER - FIGURE_WIDTH - PAD;
+    set.beside = INNER - FIGURE_WIDTH - PAD;
+    if (passes_beside(set.card)) set.width = set.beside;
   }
   divide(&set);
   size_t from = form->pieces.n;

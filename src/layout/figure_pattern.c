@@ -10,6 +10,8 @@
 #define LEAST_RING_SMALL MM(4.2)
 #define MOST_POINTS      200
 #define OUTER            MM(10) /* rings and names beyond the outermost centres */
+#define OUTER_UNNAMED    MM(7)
+#define APART            2.6 /* rings from centre to centre, in their radius */
 
 typedef struct Rect {
   Um x, y, x2, y2;
@@ -21,53 +23,124 @@ typedef struct Plan {
   size_t count;
   Um width;
   Point centres[MOST_POINTS];
-  Um ring;
+  Um ring, outer;              /* of a ring; beyond the outermost centres */
   Rect taken[2 * MOST_POINTS]; /* by rings and names */
   size_t taken_count;
   Words unplaced;
 } Plan;
 
-static double least_distance(const Figure *figure, size_t count) {
+static double in_range(double value) {
+  return isfinite(value) ? fmin(fmax(value, -1e5), 1e5) : 0;
+}
+
+/* Where the points stand along one axis, each place once, from the least. */
+typedef struct Axis {
+  double real[MOST_POINTS], drawn[MOST_POINTS];
+  size_t count;
+} Axis;
+
+static double coordinate(const Plan *plan, size_t index, bool up) {
+  const FigurePoint *point = &plan->figure->points.at[index];
+  return up ? -in_range(point->y) : in_range(point->x);
+}
+
+/* Places nearer than that share one: rows and columns as drawn by hand. */
+static Axis axis_of(const Plan *plan, bool up, double same) {
+  Axis axis = {.count = 0};
+  for (size_t i = 0; i < plan->count; i++) {
+    double value = coordinate(plan, i, up);
+    size_t at = axis.count;
+    while (at > 0 && axis.real[at - 1] > value) {
+      axis.real[at] = axis.real[at - 1];
+      at--;
+    }
+    axis.real[at] = value;
+    axis.count++;
+  }
+  size_t kept = 0;
+  for (size_t i = 0; i < axis.count; i++)
+    if (kept == 0 || axis.real[i] - axis.real[kept - 1] > same) axis.real[kept++] = axis.real[i];
+  axis.count = kept;
+  return axis;
+}
+
+static double axis_span(const Axis *axis) {
+  return axis->count ? axis->real[axis->count - 1] - axis->real[0] : 0;
+}
+
+static double drawn_at(const Axis *axis, double value) {
+  size_t at = 0;
+  while (at + 1 < axis->count && axis->real[at + 1] <= value) at++;
+  return axis->drawn[at];
+}
+
+/* To scale, but no two places nearer than least; the wide gaps give way. Answers what it takes. */
+static double spread(Axis *axis, double scale, double least, double most) {
+  double from = 0, to = scale;
+  for (int round = 0; round < 40; round++) { /* the largest scale that fits */
+    double middle = round == 0 ? scale : (from + to) / 2, at = 0;
+    axis->drawn[0] = 0;
+    for (size_t i = 1; i < axis->count; i++) {
+      at += fmax(least, middle * (axis->real[i] - axis->real[i - 1]));
+      axis->drawn[i] = at;
+    }
+    if (at <= most && round == 0) break;
+    if (at <= most)
+      from = middle;
+    else
+      to = middle;
+  }
+  return axis->count ? axis->drawn[axis->count - 1] : 0;
+}
+
+static double least_distance(const Plan *plan) {
   double least = 0;
-  for (size_t i = 0; i < count; i++)
+  for (size_t i = 0; i < plan->count; i++)
     for (size_t j = 0; j < i; j++) {
-      double d = hypot(figure->points.at[i].x - figure->points.at[j].x,
-                       figure->points.at[i].y - figure->points.at[j].y);
+      double d = hypot(coordinate(plan, i, false) - coordinate(plan, j, false),
+                       coordinate(plan, i, true) - coordinate(plan, j, true));
       if (d > 0 && (least <= 0 || d < least)) least = d;
     }
   return least;
 }
 
-static double in_range(double value) {
-  return isfinite(value) ? fmin(fmax(value, -1e5), 1e5) : 0;
+static bool has_names(const Plan *plan) {
+  for (size_t i = 0; i < plan->count; i++) {
+    const char *name = plan->figure->points.at[i].label;
+    if (name && name[0]) return true;
+  }
+  return false;
 }
 
-/* To scale, y upwards; answers the height the centres take. */
+/* To scale where the rings then stand clear of each other; else rows and columns are drawn apart.
+ * Answers the height the centres take. */
 static Um place_centres(Plan *plan) {
-  const Figure *figure = plan->figure;
-  double left = 0, right = 0, low = 0, high = 0;
-  for (size_t i = 0; i < plan->count; i++) {
-    double x = in_range(figure->points.at[i].x), y = in_range(figure->points.at[i].y);
-    if (i == 0 || x < left) left = x;
-    if (i == 0 || x > right) right = x;
-    if (i == 0 || y < low) low = y;
-    if (i == 0 || y > high) high = y;
-  }
-  double most = plan->width < MOST_WIDTH ? plan->width : MOST_WIDTH;
-  double across = fmax(right - left, 1e-6), up = fmax(high - low, 1e-6);
-  double scale = fmin((most - 2 * OUTER) / across, (MOST_HEIGHT - 2 * OUTER) / up);
-  double least = least_distance(figure, plan->count);
+  double least = least_distance(plan);
+  plan->outer = has_names(plan) ? OUTER : OUTER_UNNAMED;
+  Axis across = axis_of(plan, false, least * 0.3), down = axis_of(plan, true, least * 0.3);
+  double wide = (plan->width < MOST_WIDTH ? plan->width : MOST_WIDTH) - 2 * plan->outer;
+  double high = MOST_HEIGHT - 2 * plan->outer;
+  double scale = fmin(wide / fmax(axis_span(&across), 1e-6), high / fmax(axis_span(&down), 1e-6));
   /* No larger than needed to keep the rings apart, or than life. */
-  double wanted = least > 0 ? fmax(2.6 * RING / least, 0.34 * UM_PER_MM) : UM_PER_MM;
-  scale = fmin(scale, wanted);
-  plan->ring = least > 0 ? (Um)fmin(RING, 0.44 * least * scale) : RING;
-  if (plan->ring < LEAST_RING) plan->ring = LEAST_RING;
-  double x0 = plan->width / 2.0 - scale * across / 2;
-  for (size_t i = 0; i < plan->count; i++) {
-    plan->centres[i].x = (Um)lround(x0 + scale * (in_range(figure->points.at[i].x) - left));
-    plan->centres[i].y = (Um)lround(OUTER + scale * (high - in_range(figure->points.at[i].y)));
+  scale = fmin(scale, least > 0 ? fmax(APART * RING / least, 0.34 * UM_PER_MM) : UM_PER_MM);
+  plan->ring = RING;
+  double apart = 0; /* least distance of rows and columns */
+  if (least > 0 && least * scale < APART * RING) {
+    double room = 0.9 * fmin(across.count > 1 ? wide / (double)(across.count - 1) : INFINITY,
+                             down.count > 1 ? high / (double)(down.count - 1) : INFINITY);
+    double to_scale = least * scale / APART;
+    bool better = fmin(room / APART, RING) > to_scale;
+    plan->ring = (Um)fmin(RING, fmax(to_scale, fmin(room / APART, RING)));
+    if (better) apart = APART * plan->ring * 0.999;
   }
-  return (Um)lround(scale * up);
+  if (plan->ring < LEAST_RING) plan->ring = LEAST_RING;
+  double taken = spread(&across, scale, apart, wide), tall = spread(&down, scale, apart, high);
+  for (size_t i = 0; i < plan->count; i++) {
+    plan->centres[i].x =
+        (Um)lround(plan->width / 2.0 - taken / 2 + drawn_at(&across, coordinate(plan, i, false)));
+    plan->centres[i].y = (Um)lround(plan->outer + drawn_at(&down, coordinate(plan, i, true)));
+  }
+  return (Um)lround(tall);
 }
 
 static void take(Plan *plan, Rect rect) {
@@ -152,7 +225,8 @@ Um figure_pattern(Layout *layout, Sketch *sketch, const Figure *figure, Um width
   plan->width = width;
   plan->count = figure->points.n < MOST_POINTS ? figure->points.n : MOST_POINTS;
   if (plan->count == 0) return 0;
-  Um height = place_centres(plan) + 2 * OUTER;
+  Um height = place_centres(plan);
+  height += 2 * plan->outer;
   for (size_t i = 0; i < plan->count; i++) set_ring(plan, sketch, i);
   for (size_t i = 0; i < plan->count; i++) {
     const FigurePoint *point = &figure->points.at[i];
