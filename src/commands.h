@@ -6,8 +6,6 @@
 
 #include <stdbool.h>
 
-#define SHEAF_PROGRAM "sheaf 0.1"
-
 enum { EXIT_DONE = 0, EXIT_REFUSED = 1, EXIT_UNREADABLE = 2, EXIT_UNWRITTEN = 3 };
 
 typedef struct Command {

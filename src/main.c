@@ -4,6 +4,7 @@
 
 #include "base/near.h"
 #include "base/text.h"
+#include "model/packet.h"
 
 #include <getopt.h>
 #include <stdio.h>

@@ -35,15 +35,14 @@ static void accept(Run *run, const Job *job, const Concession *concession) {
     Words slugs = {0};
     for (int i = 0; i < RULE_COUNT; i++)
       if (rule_info((Rule)i)->can_concede) vec_push(run->arena, &slugs, rule_info((Rule)i)->slug);
-    Text list = text_new(run->arena);
-    for (size_t i = 0; i < slugs.n; i++) text_addf(&list, "%s%s", i ? ", " : "", slugs.at[i]);
     Finding *finding = finding_add(run, RULE_BAD_CONCESSION, concession->rule.at,
                                    "no finding is called %s", concession->rule.s);
     const char *near = near_word(concession->rule.s, &slugs);
     if (near)
       finding_way_out(run, finding, "did you mean %s?", near);
     else
-      finding_way_out(run, finding, "what may be conceded: %s", text_done(&list));
+      finding_way_out(run, finding, "what may be conceded: %s",
+                      text_join(run->arena, &slugs, ", "));
     return;
   }
   if (!rule_info(rule)->can_concede) {

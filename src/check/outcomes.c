@@ -120,14 +120,13 @@ static const Role *stopped_choice(const Job *job, Run *run, const PlanTable *tab
 
 static void refuse_choice(Run *run, const Job *job, const Quantity *quantity, const Role *role,
                           const Words *others) {
-  Text list = text_new(run->arena);
-  for (size_t i = 0; i < others->n; i++) text_addf(&list, "%s%s", i ? " or " : "", others->at[i]);
   Finding *finding = at_limit(
       run, job, RULE_OUTSIDE_ALLOWED, quantity,
       arena_printf(run->arena, "comes to %s; every line of the bench table says STOP to %s",
                    range_said(run, quantity), role->part->id));
   finding_note(run, finding, role->at, "chosen here as the %s", role->label);
-  finding_way_out(run, finding, "choose %s as the %s", text_done(&list), role->label);
+  finding_way_out(run, finding, "choose %s as the %s", text_join(run->arena, others, " or "),
+                  role->label);
 }
 
 static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *quantity) {

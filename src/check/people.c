@@ -8,9 +8,9 @@ static const char *const labels[] = {"technician",     "second person", "approve
                                      "service writer", "second_person", "service_writer"};
 #define SHOWN 4 /* of them, in a way out: the others are the same two with an underscore */
 
-static const Line2 *person(const Job *job, const char *label, const char *or_label) {
+static const Detail *person(const Job *job, const char *label, const char *or_label) {
   for (size_t i = 0; i < job->build->people.n; i++) {
-    const Line2 *line = &job->build->people.at[i];
+    const Detail *line = &job->build->people.at[i];
     if (text_is(line->label, label) || text_is(line->label, or_label)) return line;
   }
   return NULL;
@@ -23,7 +23,7 @@ static bool labels_are_known(Run *run, const Job *job) {
   for (size_t i = 0; i < sizeof labels / sizeof labels[0]; i++)
     vec_push(run->arena, &known, labels[i]);
   for (size_t i = 0; i < job->build->people.n; i++) {
-    const Line2 *line = &job->build->people.at[i];
+    const Detail *line = &job->build->people.at[i];
     if (text_has(&known, line->label)) continue;
     good = false;
     Finding *finding = finding_add(run, RULE_UNKNOWN_KEY, line->at,
@@ -69,8 +69,8 @@ static void missing(Run *run, const Job *job, const PlanStep *hold, const char *
 void check_people(Run *run, const Job *job, const Plan *plan) {
   const PlanStep *hold = first_hold(plan);
   if (!labels_are_known(run, job) || !hold) return;
-  const Line2 *technician = person(job, "technician", NULL);
-  const Line2 *second = person(job, "second person", "second_person");
+  const Detail *technician = person(job, "technician", NULL);
+  const Detail *second = person(job, "second person", "second_person");
   if (!second) second = person(job, "approver", NULL);
   if (!technician)
     missing(run, job, hold, "technician", "add people: {technician: ..., second person: ...}");

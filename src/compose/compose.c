@@ -44,7 +44,7 @@ Packet *compose_packet(Run *run, const Job *job, const Plan *plan) {
   packet->title = said_or(&job->build_entry->name, packet->job);
   packet->revision = job->revision;
   packet->library_revision = job->library_revision;
-  packet->program = "sheaf 0.1";
+  packet->program = SHEAF_PROGRAM;
   packet->date = said_or(&build->date, "");
   packet->copy = said_or(&build->copy, "1");
   packet->shop = job->shop_entry ? said_or(&job->shop_entry->name, "") : "";

@@ -82,7 +82,6 @@ const char *build_line(const Job *job, const char *label) {
   return NULL;
 }
 
-/* A key as a person reads it: "engine_number" -> "Engine number". */
 const char *subject_said(const Job *job, const char *subject) {
   for (size_t i = 0; i < job->quantities.n; i++)
     if (text_is(job->quantities.at[i]->name, subject)) return job->quantities.at[i]->label;
@@ -91,6 +90,7 @@ const char *subject_said(const Job *job, const char *subject) {
   return subject;
 }
 
+/* A key as a person reads it: "engine_number" -> "Engine number". */
 const char *titled(Arena *arena, const char *text) {
   Text out = text_new(arena);
   for (const char *p = text; *p; p++) {

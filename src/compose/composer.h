@@ -35,13 +35,12 @@ void add_column(Composer *c, Block *table, const char *title, int weight, bool n
 void add_row(Composer *c, Block *table);
 void add_cell(Composer *c, Block *table, CellKind kind, const char *text);
 
-/* "10.5 cm3 (0.64 in3)" and so on are in model/job_words.h; these are of the packet. */
 const char *said_or(const Said *said, const char *otherwise);
 /* The text of the label in the build's machine, customer or people lines; NULL when absent. */
 const char *build_line(const Job *job, const char *label);
 /* What a concession is about, as the trade calls it: the label of the value or joint. */
 const char *subject_said(const Job *job, const char *subject);
-const char *titled(Arena *arena, const char *text); /* first letter a capital */
+const char *titled(Arena *arena, const char *text); /* "engine_number" -> "Engine number" */
 
 /* "a, page 5": the sheet's letter among those named so far. "this build" for the build itself. */
 const char *source_by_letter(Composer *c, Words *sheets, const Entry *entry, const char *page);

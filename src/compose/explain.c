@@ -1,4 +1,5 @@
 /* The computed table, and how each value comes about. */
+#include "compose/completed.h"
 #include "compose/compose.h"
 
 #include "base/decimal.h"
@@ -143,8 +144,7 @@ static void show_voice(Text *out, const char *what, const Voice *voice) {
 static void show_readings(Text *out, const Job *job, const Quantity *quantity) {
   Arena *arena = out->arena;
   if (!job->readings) return;
-  Quantity parts = *quantity;
-  parts.predicted = quantity->by_parts;
+  Quantity parts = quantity_by_parts(job, quantity);
   const char *range = range_print(arena, &parts);
   text_addf(out, "  by the parts %s%s%s\n", predicted_print(arena, &parts),
             range ? ", worst case " : "", range ? range : "");

@@ -59,12 +59,6 @@ const char *joint_torque_said(Composer *c, const JobJoint *joint) {
                       quantity_print(c->arena, angle, unit_find("deg"), 0));
 }
 
-const char *joint_listed(Composer *c, const Words *words) {
-  Text text = text_new(c->arena);
-  for (size_t i = 0; i < words->n; i++) text_addf(&text, "%s%s", i ? ", " : "", words->at[i]);
-  return text_done(&text);
-}
-
 const char *joint_count(Composer *c, const JobJoint *joint) {
   const WholeNumber *count = &joint->hardware->count;
   return arena_printf(c->arena, "%ld", count->said ? count->n : 1L);
@@ -124,8 +118,7 @@ const char *joint_setting(Composer *c, const JointFigures *figures) {
   return quantity_print(c->arena, figures->setting, figures->torque_unit, places);
 }
 
-const char *joint_name(Composer *c, const JobJoint *joint) {
-  return joint->instance->id
-             ? arena_printf(c->arena, "%s, %s", joint->label, joint->instance->label)
-             : joint->label;
+const char *joint_name(Arena *arena, const JobJoint *joint) {
+  return joint->instance->id ? arena_printf(arena, "%s, %s", joint->label, joint->instance->label)
+                             : joint->label;
 }

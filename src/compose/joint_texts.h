@@ -5,7 +5,7 @@
 #include "compose/composer.h"
 
 /* "Head nuts, left cylinder" */
-const char *joint_name(Composer *c, const JobJoint *joint);
+const char *joint_name(Arena *arena, const JobJoint *joint);
 /* "46 N.m", "10 N.m + 90 deg", "stretch 0.12 to 0.15 mm", "by hand" */
 const char *joint_torque_said(Composer *c, const JobJoint *joint);
 bool joint_is_by_stretch(const JobJoint *joint);
@@ -19,6 +19,5 @@ const char *joint_reuse(const JobJoint *joint);
 const char *joint_share_said(Composer *c, const JobJoint *joint);
 /* What the wrench is set to, adapter reckoned in; "" without one. */
 const char *joint_setting(Composer *c, const JointFigures *figures);
-const char *joint_listed(Composer *c, const Words *words);
 
 #endif

@@ -63,8 +63,8 @@ static void list_table(Text *out, const Block *block) {
 }
 
 static void list_message(Text *out, const Block *block) {
-  static const char *const words[] = {"DANGER", "WARNING", "CAUTION", "NOTICE"};
-  text_addf(out, "  %s: %s %s\n", words[block->word], block->hazard, block->consequence);
+  text_addf(out, "  %s: %s %s\n", safety_word_print(block->word), block->hazard,
+            block->consequence);
   for (size_t i = 0; i < block->avoid.n; i++) line(out, 4, "* ", block->avoid.at[i]);
 }
 

@@ -1,5 +1,6 @@
 /* A build against its earlier issue: parts, values, limits, joints. */
 #include "compose/compose.h"
+#include "compose/joint_texts.h"
 #include "compose/reissue.h"
 
 #include "model/job_words.h"
@@ -60,7 +61,7 @@ static const char *ref_said(const Ref *ref) {
 static void compare_machine(Run *run, Reissue *reissue, const BuildEntry *was,
                             const BuildEntry *is) {
   for (size_t i = 0; i < is->machine.n; i++) {
-    const Line2 *line = &is->machine.at[i];
+    const Detail *line = &is->machine.at[i];
     const char *before = NULL;
     for (size_t j = 0; j < was->machine.n; j++)
       if (text_is(was->machine.at[j].label, line->label)) before = was->machine.at[j].value.s;
@@ -258,26 +259,20 @@ static const JobJoint *joint_like(const Job *job, const JobJoint *joint) {
   return NULL;
 }
 
-static const char *joint_said(Run *run, const JobJoint *joint) {
-  return joint->instance->id
-             ? arena_printf(run->arena, "%s, %s", joint->label, joint->instance->label)
-             : joint->label;
-}
-
 static void compare_joints(Run *run, Reissue *reissue, const Job *job, const Plan *plan) {
   for (size_t i = 0; i < job->joints.n; i++) {
     const JobJoint *is = job->joints.at[i], *was = joint_like(reissue->was, is);
     const char *after = reissue_joint_text(run, job, plan, is), *before = NULL;
     if (was) before = reissue_joint_text(run, reissue->was, reissue->was_plan, was);
     if (text_is(before, after)) continue;
-    Change change = {.kind = CHANGE_JOINT, .name = is->name, .what = joint_said(run, is)};
+    Change change = {.kind = CHANGE_JOINT, .name = is->name, .what = joint_name(run->arena, is)};
     reissue_lines(run->arena, before, after, &change.was, &change.is);
     reissue_add(run, reissue, change);
   }
   for (size_t i = 0; i < reissue->was->joints.n; i++) {
     const JobJoint *was = reissue->was->joints.at[i];
     if (joint_like(job, was)) continue;
-    Change change = {.kind = CHANGE_JOINT, .name = was->name, .what = joint_said(run, was)};
+    Change change = {.kind = CHANGE_JOINT, .name = was->name, .what = joint_name(run->arena, was)};
     change.was = "tightened";
     reissue_add(run, reissue, change);
   }

@@ -62,27 +62,23 @@ const char *reissue_joint_text(Run *run, const Job *job, const Plan *plan, const
   Composer c = composer_alone(run, job, plan);
   PlanStep none = {0};
   Words texts = {0};
-  Text out = text_new(run->arena);
   add_torque_card(&c, &none, joint);
   texts_of(run, &c, false, &texts);
   texts_of(run, &c, true, &texts);
-  for (size_t i = 0; i < texts.n; i++) text_add(&out, texts.at[i]);
-  return text_done(&out);
+  return text_join(run->arena, &texts, "");
 }
 
 static const char *joined(Run *run, const Words *texts, const Words *more) {
-  Text out = text_new(run->arena);
-  for (size_t i = 0; i < texts->n; i++) text_add(&out, texts->at[i]);
-  for (size_t i = 0; i < more->n; i++) text_add(&out, more->at[i]);
-  return text_done(&out);
+  return arena_printf(run->arena, "%s%s", text_join(run->arena, texts, ""),
+                      text_join(run->arena, more, ""));
 }
 
 static const char *step_said(Run *run, const PlanStep *step) {
   return arena_printf(run->arena, "%d. %s", step->number, step->text);
 }
 
-/* index of each key, plus one */
-static Map *index_of(Run *run, const Plan *plan) {
+/* The step of each key. */
+static Map *steps_by_key(Run *run, const Plan *plan) {
   Map *map = map_new(run->arena);
   for (size_t i = 0; i < plan->steps.n; i++)
     map_put(map, plan->steps.at[i]->key, plan->steps.at[i]);
@@ -120,7 +116,7 @@ static void compare_one(Run *run, Reissue *reissue, const Job *job, const Plan *
 /* The longest run of common steps in one order stays; the others moved. Quadratic in the
  * number of steps, which plan bounds. */
 static void compare_order(Run *run, Reissue *reissue, const Plan *plan) {
-  Map *was = index_of(run, reissue->was_plan);
+  Map *was = steps_by_key(run, reissue->was_plan);
   VEC(const PlanStep *) common = {0};
   for (size_t i = 0; i < plan->steps.n; i++)
     if (map_find(was, plan->steps.at[i]->key)) vec_push(run->arena, &common, plan->steps.at[i]);
@@ -157,7 +153,7 @@ static void compare_order(Run *run, Reissue *reissue, const Plan *plan) {
 }
 
 void reissue_compare_steps(Run *run, Reissue *reissue, const Job *job, const Plan *plan) {
-  Map *was = index_of(run, reissue->was_plan), *is = index_of(run, plan);
+  Map *was = steps_by_key(run, reissue->was_plan), *is = steps_by_key(run, plan);
   for (int kind = 0; kind < 3; kind++) { /* added, removed, changed */
     const Plan *through = kind == 1 ? reissue->was_plan : plan;
     for (size_t i = 0; i < through->steps.n; i++) {

@@ -45,9 +45,8 @@ static const char *where(Composer *c, const Entry *caution) {
 
 /* A row a hazard: what to do about it stands before its step. */
 static void hazard_row(Composer *c, Block *table, const Entry *caution, const char *steps) {
-  static const char *const words[] = {"DANGER", "WARNING", "CAUTION", "NOTICE"};
   add_row(c, table);
-  add_cell(c, table, CELL_TEXT, words[safety_word(caution)]);
+  add_cell(c, table, CELL_TEXT, safety_word_print(safety_word(caution)));
   table->rows.at[table->rows.n - 1].at[0].bold = true;
   add_cell(c, table, CELL_TEXT, caution->is.caution.hazard.s);
   add_cell(c, table, CELL_TEXT, steps);

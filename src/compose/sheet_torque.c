@@ -104,7 +104,8 @@ static void add_untouched(Composer *c) {
   }
   if (!labels.n) return;
   group_begin(c);
-  add_text(c, arena_printf(c->arena, "Not touched by this work: %s.", joint_listed(c, &labels)));
+  add_text(c, arena_printf(c->arena, "Not touched by this work: %s.",
+                           text_join(c->arena, &labels, ", ")));
 }
 
 void sheet_torque(Composer *c) {

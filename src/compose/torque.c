@@ -129,7 +129,7 @@ static void passes(Composer *c, TorqueCard *card, const PlanStep *step, const Jo
 static const char *order_said(Composer *c, const JobJoint *joint) {
   if (strspn(joint->order.at[0], "0123456789") == strlen(joint->order.at[0]))
     return arena_printf(c->arena, "1 to %zu", joint->order.n);
-  return joint_listed(c, &joint->order);
+  return text_join(c->arena, &joint->order, ", ");
 }
 
 /* The torque that a step leaves the joint at, where that is short of the final one; NULL: it is
@@ -199,7 +199,7 @@ void add_torque_card(Composer *c, const PlanStep *step, const JobJoint *joint) {
   int figure = add_pattern(c, joint);
   Block *block = block_add(c, BLOCK_TORQUE);
   TorqueCard *card = &block->torque;
-  card->joint = joint_name(c, joint);
+  card->joint = joint_name(c->arena, joint);
   card->torque = joint_torque_said(c, joint);
   card->other =
       figures->torque > 0 ? joint_other_unit(c, figures->torque, figures->torque_unit) : "";
@@ -248,7 +248,7 @@ void add_sequence(Composer *c, const PlanStep *step) {
     const PlanPass *pass = &step->passes.at[i];
     add_row(c, table);
     add_cell(c, table, CELL_NUMBER, arena_printf(c->arena, "%zu", i + 1));
-    add_cell(c, table, CELL_TEXT, pass->joint ? joint_name(c, pass->joint) : "");
+    add_cell(c, table, CELL_TEXT, pass->joint ? joint_name(c->arena, pass->joint) : "");
     add_cell(c, table, CELL_TEXT,
              pass_said(c, pass, pass->joint ? pass->joint : step->joints.at[0]));
     table->rows.at[i].at[2].bold = true;

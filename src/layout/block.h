@@ -15,9 +15,7 @@ FormBlock form_figure, form_scale_bar, form_legend;
 /* Fields in twelfths of the line, from there on; answers their height. */
 Um fields_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const Field *fields,
               size_t count);
-/* "-" before each line; answers the height. */
-Um bullets_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, TypeName type,
-               const Words *items);
+/* A line of a list with its mark; answers the height. */
 Um bullet_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, TypeName type,
               const char *item);
 

@@ -38,28 +38,27 @@ static void sample_danger(Layout *layout, Sketch *sketch) {
   (void)layout;
   const Type *type = type_of(TYPE_BODY_BOLD);
   sketch_fill(sketch, 0, MM(1), SAMPLE_WIDTH, MM(7.5), INK_BLACK);
-  sketch_text(sketch, MM(9.5), MM(1) + (MM(7.5) + type_digits(type)) / 2, type, "DANGER",
-              INK_WHITE);
+  sketch_text(sketch, MM(9.5), MM(1) + (MM(7.5) + type_digits(type)) / 2, type,
+              safety_word_print(SAFETY_DANGER), INK_WHITE);
 }
 
-static void sample_word(Layout *layout, Sketch *sketch, const char *word, Um border,
-                        bool triangle) {
+static void sample_word(Layout *layout, Sketch *sketch, SafetyWord word, Um border, bool triangle) {
   sketch_box(sketch, 0, MM(0.5), SAMPLE_WIDTH, WRITE_HEIGHT - MM(1), border);
   if (triangle) symbol_alert(sketch, MM(2), MM(1.7), MM(6));
   line_set(layout, sketch, MM(9.5), (WRITE_HEIGHT - type_of(TYPE_BODY_BOLD)->leading) / 2, 0,
-           TYPE_BODY_BOLD, word);
+           TYPE_BODY_BOLD, safety_word_print(word));
 }
 
 static void sample_warning(Layout *layout, Sketch *sketch) {
-  sample_word(layout, sketch, "WARNING", LINE_HEAVY, true);
+  sample_word(layout, sketch, SAFETY_WARNING, LINE_HEAVY, true);
 }
 
 static void sample_caution(Layout *layout, Sketch *sketch) {
-  sample_word(layout, sketch, "CAUTION", LINE_STRONG, true);
+  sample_word(layout, sketch, SAFETY_CAUTION, LINE_STRONG, true);
 }
 
 static void sample_notice(Layout *layout, Sketch *sketch) {
-  sample_word(layout, sketch, "NOTICE", LINE_HAIR, false);
+  sample_word(layout, sketch, SAFETY_NOTICE, LINE_HAIR, false);
 }
 
 static void sample_fastener(Layout *layout, Sketch *sketch) {

@@ -5,29 +5,28 @@
 #include "layout/symbol.h"
 
 typedef struct Level {
-  const char *word;
   Um border;
   bool reversed, triangle;
 } Level;
 
 static const Level levels[] = {
-    [SAFETY_DANGER] = {"DANGER", LINE_HEAVY, true, true},
-    [SAFETY_WARNING] = {"WARNING", LINE_HEAVY, false, true},
-    [SAFETY_CAUTION] = {"CAUTION", LINE_STRONG, false, true},
-    [SAFETY_NOTICE] = {"NOTICE", LINE_HAIR, false, false},
+    [SAFETY_DANGER] = {LINE_HEAVY, true, true},
+    [SAFETY_WARNING] = {LINE_HEAVY, false, true},
+    [SAFETY_CAUTION] = {LINE_STRONG, false, true},
+    [SAFETY_NOTICE] = {LINE_HAIR, false, false},
 };
 
 #define SIDE_COLUMN (SYMBOL_SIDE + MM(4))
 
-static Um set_word(Layout *layout, Sketch *sketch, const Level *level, Um x) {
+static Um set_word(Layout *layout, Sketch *sketch, const Level *level, const char *word, Um x) {
   const Type *type = type_of(TYPE_SIGNAL);
   if (!level->reversed) {
-    line_set(layout, sketch, x, level->border + MM(1.2), 0, TYPE_SIGNAL, level->word);
+    line_set(layout, sketch, x, level->border + MM(1.2), 0, TYPE_SIGNAL, word);
     return level->border + MM(1.2) + type->leading;
   }
   Um height = type->leading + MM(2.4);
   sketch_fill(sketch, 0, 0, COLUMN_WIDTH, height, INK_BLACK);
-  sketch_text(sketch, x, MM(1.2) + type_baseline(type), type, level->word, INK_WHITE);
+  sketch_text(sketch, x, MM(1.2) + type_baseline(type), type, word, INK_WHITE);
   return height + MM(1.8);
 }
 
@@ -53,15 +52,14 @@ static Um set_words(Layout *layout, Sketch *sketch, const Block *block, Um x, Um
 
 void form_message(Form *form, const Block *block) {
   Layout *layout = form->layout;
-  size_t word = (size_t)block->word;
-  const Level *level = &levels[word < sizeof levels / sizeof *levels ? word : 0];
+  const Level *level = &levels[block->word];
   Piece *piece = form_piece(form, MM(3.5));
   piece->with_next = true;
   Sketch *sketch = &piece->sketch;
   Um text_x = level->border + PAD + SIDE_COLUMN;
   Um text_width = COLUMN_WIDTH - 2 * text_x;
   if (!block->symbol) text_width = COLUMN_WIDTH - text_x - level->border - PAD;
-  Um top = set_word(layout, sketch, level, text_x);
+  Um top = set_word(layout, sketch, level, safety_word_print(block->word), text_x);
   Um bottom = top + set_words(layout, sketch, block, text_x, top, text_width);
   Um sign_top = level->reversed ? top + MM(0.6) : level->border + MM(2.2),
      left = level->border + PAD;

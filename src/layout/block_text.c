@@ -48,14 +48,6 @@ Um bullet_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, TypeName nam
   return text_set(layout, sketch, x + in, y, width - in, name, item);
 }
 
-Um bullets_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, TypeName type,
-               const Words *items) {
-  Um at = y;
-  for (size_t i = 0; i < items->n; i++)
-    at += bullet_set(layout, sketch, x, at, width, type, items->at[i]) + MM(0.6);
-  return at - y;
-}
-
 void form_bullets(Form *form, const Block *block) {
   for (size_t i = 0; i < block->items.n; i++) {
     Piece *piece = form_piece(form, i == 0 ? SPACE_TEXT : MM(1.2));

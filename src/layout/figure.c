@@ -1,6 +1,7 @@
 #include "layout/figure.h"
 
 #include "layout/block.h"
+#include "trade/circle.h"
 
 #include <ctype.h>
 #include <math.h>
@@ -40,7 +41,7 @@ Um figure_caption(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const Fi
 }
 
 Point figure_polar(Um x, Um y, double radius, double degrees) {
-  double angle = degrees * 3.14159265358979323846 / 180;
+  double angle = degrees * TRADE_PI / 180;
   return (Point){x + (Um)lround(radius * sin(angle)), y - (Um)lround(radius * cos(angle))};
 }
 

@@ -18,17 +18,6 @@ Um figure_caption(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const Fi
 /* A point that much along and that many degrees clockwise from twelve o'clock. */
 Point figure_polar(Um x, Um y, double radius, double degrees);
 
-/* Labels around a circle: at its sides, with a thin line to what they name,
- * none over another. */
-typedef struct DialLabel {
-  double degrees; /* clockwise from twelve o'clock */
-  const char *name, *note;
-} DialLabel;
-void figure_dial_labels(Layout *layout, Sketch *sketch, Um x, Um y, Um radius, Um column,
-                        const DialLabel *labels, size_t count);
-/* Height that labels at both sides of a circle take at most. */
-Um figure_dial_height(Layout *layout, Um column, const DialLabel *labels, size_t count);
-DialLabel *figure_labels(Layout *layout, const Figure *figure);
 /* The point whose label holds the word, in whatever case; NULL: none. */
 const FigurePoint *figure_point(const Figure *figure, const char *word);
 /* The label in bold over its note, from there on; answers the height. */

@@ -1,12 +1,28 @@
 /* Figures on a circle: ring gaps, which way round, valve timing. */
 #include "layout/figure.h"
 
+#include "trade/circle.h"
+
 #include <math.h>
 
 #define MOST_LABELS 40
 #define LABEL_GAP   MM(1.5)
 
-DialLabel *figure_labels(Layout *layout, const Figure *figure) {
+typedef struct DialLabel {
+  double degrees; /* clockwise from twelve o'clock */
+  const char *name, *note;
+} DialLabel;
+
+/* A circle in the middle, its labels at both sides. */
+typedef struct Dial {
+  Um x, y, radius; /* middle */
+  Um column;       /* width of the labels of one side */
+  Um height;
+  DialLabel *labels;
+  size_t count;
+} Dial;
+
+static DialLabel *labels_of(Layout *layout, const Figure *figure) {
   DialLabel *labels = ARENA_NEW_N(layout->arena, DialLabel, figure->points.n + 1);
   for (size_t i = 0; i < figure->points.n; i++) {
     const FigurePoint *point = &figure->points.at[i];
@@ -34,23 +50,26 @@ static bool is_right(const DialLabel *label) {
   return label->degrees < 180;
 }
 
-Um figure_dial_height(Layout *layout, Um column, const DialLabel *labels, size_t count) {
+/* What the labels of the fuller side take. */
+static Um labels_height(Layout *layout, const Dial *dial) {
   Um sides[2] = {0};
-  for (size_t i = 0; i < count && i < MOST_LABELS; i++)
-    sides[is_right(&labels[i])] += label_height(layout, column, &labels[i]) + LABEL_GAP;
+  for (size_t i = 0; i < dial->count; i++)
+    sides[is_right(&dial->labels[i])] +=
+        label_height(layout, dial->column, &dial->labels[i]) + LABEL_GAP;
   return sides[0] > sides[1] ? sides[0] : sides[1];
 }
 
 /* Nearer to the top first; the same height: as given. */
 static int above(const DialLabel *a, const DialLabel *b) {
-  double left = cos(a->degrees * 3.14159265358979323846 / 180);
-  double right = cos(b->degrees * 3.14159265358979323846 / 180);
+  double left = cos(a->degrees * TRADE_PI / 180);
+  double right = cos(b->degrees * TRADE_PI / 180);
   return left > right ? -1 : left < right ? 1 : a < b ? -1 : 1;
 }
 
-static size_t side_of(const DialLabel *labels, size_t count, bool right, const DialLabel **side) {
+static size_t side_of(const Dial *dial, bool right, const DialLabel **side) {
+  const DialLabel *labels = dial->labels;
   size_t n = 0;
-  for (size_t i = 0; i < count && n < MOST_LABELS; i++) {
+  for (size_t i = 0; i < dial->count; i++) {
     if (is_right(&labels[i]) != right) continue;
     size_t at = n++;
     for (; at > 0 && above(&labels[i], side[at - 1]) < 0; at--) side[at] = side[at - 1];
@@ -72,12 +91,13 @@ static void spread(const Um *heights, Um *tops, size_t n, Um top, Um bottom) {
   }
 }
 
-static void set_side(Layout *layout, Sketch *sketch, Um x, Um y, Um radius, Um column,
-                     const DialLabel **side, size_t n, bool right) {
+static void set_side(Layout *layout, Sketch *sketch, const Dial *dial, const DialLabel **side,
+                     size_t n, bool right) {
   Um heights[MOST_LABELS], tops[MOST_LABELS];
+  Um x = dial->x, y = dial->y, radius = dial->radius;
   Um half = radius + MM(4), all = 0;
   for (size_t i = 0; i < n; i++) {
-    heights[i] = label_height(layout, column, side[i]);
+    heights[i] = label_height(layout, dial->column, side[i]);
     all += heights[i] + LABEL_GAP;
     tops[i] = figure_polar(x, y, radius, side[i]->degrees).y - heights[i] / 2;
   }
@@ -88,34 +108,29 @@ static void set_side(Layout *layout, Sketch *sketch, Um x, Um y, Um radius, Um c
     Point from = figure_polar(x, y, radius + MM(2.6), side[i]->degrees);
     Um line = tops[i] + type_of(TYPE_TABLE)->leading / 2;
     sketch_line(sketch, from.x, from.y, edge, line, LINE_HAIR);
-    Um left = right ? edge + MM(1.5) : edge - MM(1.5) - column;
-    label_set(layout, sketch, left, tops[i], column, right ? ALIGN_LEFT : ALIGN_RIGHT, side[i]);
+    Um left = right ? edge + MM(1.5) : edge - MM(1.5) - dial->column;
+    label_set(layout, sketch, left, tops[i], dial->column, right ? ALIGN_LEFT : ALIGN_RIGHT,
+              side[i]);
   }
 }
 
-void figure_dial_labels(Layout *layout, Sketch *sketch, Um x, Um y, Um radius, Um column,
-                        const DialLabel *labels, size_t count) {
+/* At the sides of the circle, with a thin line to what they name, none over another. */
+static void set_labels(Layout *layout, Sketch *sketch, const Dial *dial) {
   const DialLabel *side[MOST_LABELS];
   for (int right = 0; right < 2; right++) {
-    size_t n = side_of(labels, count, right, side);
-    set_side(layout, sketch, x, y, radius, column, side, n, right);
+    size_t n = side_of(dial, right, side);
+    set_side(layout, sketch, dial, side, n, right);
   }
 }
 
-typedef struct Dial {
-  Um x, y, radius, column, height;
-  DialLabel *labels;
-  size_t count;
-} Dial;
-
-/* A circle in the middle with room for the labels at its sides. */
+/* With room for the labels at its sides. */
 static Dial dial_of(Layout *layout, const Figure *figure, Um width, Um radius) {
   Dial dial = {.x = width / 2, .radius = radius, .count = figure->points.n};
   if (dial.count > MOST_LABELS) dial.count = MOST_LABELS;
-  dial.labels = figure_labels(layout, figure);
+  dial.labels = labels_of(layout, figure);
   dial.column = width / 2 - radius - MM(14);
   dial.height = 2 * radius + MM(10);
-  Um needed = figure_dial_height(layout, dial.column, dial.labels, dial.count);
+  Um needed = labels_height(layout, &dial);
   if (needed > dial.height) dial.height = needed;
   dial.y = dial.height / 2;
   return dial;
@@ -125,11 +140,6 @@ static void set_tick(Sketch *sketch, const Dial *dial, double degrees, Um in, Um
   Point a = figure_polar(dial->x, dial->y, dial->radius - in, degrees);
   Point b = figure_polar(dial->x, dial->y, dial->radius + out, degrees);
   sketch_line(sketch, a.x, a.y, b.x, b.y, line);
-}
-
-static void set_labels(Layout *layout, Sketch *sketch, const Dial *dial) {
-  figure_dial_labels(layout, sketch, dial->x, dial->y, dial->radius, dial->column, dial->labels,
-                     dial->count);
 }
 
 /* An arrow inside the circle, up to where the front is. */

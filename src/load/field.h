@@ -42,7 +42,7 @@
   TYPE(OPERATION, field_operation, "how far")                  /* Pass; words holds the kind */    \
   TYPE(PLACES, field_places, "name: [x, y] lines")             /* VEC(PlacePoint) */               \
   TYPE(NOTES, field_notes, "step: text lines")                 /* PartEntry */                     \
-  TYPE(DETAILS, field_details, "name: text lines")             /* VEC(Line2) */                    \
+  TYPE(DETAILS, field_details, "name: text lines")             /* VEC(Detail) */                   \
   TYPE(WORD_SETS, field_word_sets, "name: [word, word] lines") /* VEC(ChoiceDecl) */               \
   TYPE(WORDS_CHOSEN, field_words_chosen, "name: word lines")   /* VEC(ChoiceMade) */               \
   TYPE(PARTS_CHOSEN, field_parts_chosen, "role: part lines")   /* VEC(PartChoice) */               \
@@ -154,7 +154,6 @@ extern const Shape value_shape; /* a value written as a record */
 extern const Shape limit_shape;
 extern const Shape joint_shape;
 extern const Shape pass_shape, tighten_shape;
-extern const Shape need_shape; /* {that, why} */
 extern const Shape engine_shape, part_shape, relation_shape, practice_shape, strength_shape,
     lubricant_shape, threadlocker_shape, material_shape, consumable_shape, caution_shape,
     shop_shape, procedure_shape, packet_shape, build_shape;

@@ -46,11 +46,8 @@ const char *text_folded(Arena *arena, const char *text);
 
 Said said_text(Loader *loader, const Node *node, const char *key);
 Said said_word(Loader *loader, const Node *node, const char *key);
-Ref ref_of(Loader *loader, EntryKind kind, const char *words, const Node *node, const char *key);
 
 /* A literal, or a formula when may_formula. EXPR_BAD after a finding. */
 Expr expr_of(Loader *loader, const Node *node, const char *key, bool may_formula);
-/* A formula or condition; NULL after a finding. */
-Formula *formula_of(Loader *loader, const Node *node, const char *key);
 
 #endif

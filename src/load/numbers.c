@@ -27,7 +27,8 @@ static void settle_places(Loader *loader, const Node *node, size_t from) {
   }
 }
 
-Formula *formula_of(Loader *loader, const Node *node, const char *key) {
+/* A formula or condition; NULL after a finding. */
+static Formula *formula_of(Loader *loader, const Node *node, const char *key) {
   if (!need_scalar(loader, node, key)) return NULL;
   size_t from = loader->run->findings->list.n;
   const char *text = node->one_line ? node->text : text_folded(loader->run->arena, node->text);

@@ -160,7 +160,8 @@ void field_number(Loader *loader, const Field *field, const Pair *pair, void *ob
 
 /* ---- references ---- */
 
-Ref ref_of(Loader *loader, EntryKind kind, const char *words, const Node *node, const char *key) {
+static Ref ref_of(Loader *loader, EntryKind kind, const char *words, const Node *node,
+                  const char *key) {
   Said said = said_word(loader, node, key);
   Ref ref = {said.s, said.at, NULL};
   if (!said.s) return ref;
@@ -203,7 +204,7 @@ void field_details(Loader *loader, const Field *field, const Pair *pair, void *o
   if (!need_map(loader, pair->value, field->key)) return;
   for (size_t i = 0; i < pair->value->pairs.n; i++) {
     const Pair *detail = &pair->value->pairs.at[i];
-    Line2 line = {detail->key, detail->key_at, said_text(loader, detail->value, detail->key)};
+    Detail line = {detail->key, detail->key_at, said_text(loader, detail->value, detail->key)};
     if (line.value.s) {
       push_any(loader->run->arena, (char *)object + field->offset, &line, sizeof line);
     }

@@ -6,7 +6,7 @@ static const Field need_fields[] = {
     FIELD(Need, that, "that", CONDITION, "what must hold", .required = true),
     FIELD(Need, why, "why", TEXT, "the reason"),
 };
-const Shape need_shape = {
+static const Shape need_shape = {
     "need", need_fields, COUNT(need_fields), sizeof(Need), NOWHERE, offsetof(Need, at), NULL};
 
 /* ---- engine ---- */

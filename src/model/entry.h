@@ -335,12 +335,12 @@ typedef struct ChoiceMade { const char *name; Place at; Said word; } ChoiceMade;
 typedef struct Concession { Place at; Said rule, subject, reason, approver, customer; } Concession;
 typedef struct Settle { const char *name; Place at; Said sheet, why; } Settle; /* whose sheet holds for a quantity or joint */
 typedef struct TargetDecl { Place at; Said quantity; Expr want; Said by; Expr from, to, step; Said role; RefList parts; } TargetDecl;
-typedef struct Line2 { const char *label; Place at; Said value; } Line2; /* free details: machine, customer */
+typedef struct Detail { const char *label; Place at; Said value; } Detail; /* a line that the build words freely */
 
 typedef struct BuildEntry {
   Said job, title, date, copy, work;    /* work: one sentence on what is wanted */
-  VEC(Line2) machine, customer;         /* printed as given; machine has engine_number */
-  VEC(Line2) people;                    /* technician, approver, service_writer */
+  VEC(Detail) machine, customer;         /* printed as given; machine has engine_number */
+  VEC(Detail) people;                    /* technician, approver, service_writer */
   Ref engine, shop, packet;
   VEC(PartChoice) parts;
   Place parts_at;                       /* of the key; no line when it is missing */
@@ -352,7 +352,7 @@ typedef struct BuildEntry {
   VEC(Settle) settle;
   VEC(Concession) concessions;
   VEC(TargetDecl) targets;
-  VEC(Line2) undisturbed;               /* joints left alone, and why */
+  VEC(Detail) undisturbed;               /* joints left alone, and why */
   SaidList notes;
   SaidList supplied_by_customer;
 } BuildEntry;

@@ -24,12 +24,6 @@ Role *job_role(const Job *job, const char *name) {
   return NULL;
 }
 
-const Instance *job_instance(const Job *job, const char *path) {
-  for (size_t i = 0; i < job->instances.n; i++)
-    if (text_is(job->instances.at[i]->path, path)) return job->instances.at[i];
-  return NULL;
-}
-
 const Instance *instance_in(const Instance *from, const Set *set) {
   for (const Instance *at = from; at; at = at->parent)
     if (at->set == set) return at;

@@ -145,7 +145,7 @@ typedef struct JobJoint {
   Words place_names;              /* "1".."8", count of them */
   Words order;                    /* of places; proposed where the sheet gives none */
   bool order_proposed;
-  const Line2 *undisturbed;       /* the build leaves it alone; NULL: it does not */
+  const Detail *undisturbed;       /* the build leaves it alone; NULL: it does not */
   JointFigures figures;
 } JobJoint;
 
@@ -216,7 +216,6 @@ struct Job {
 
 const Set *job_set(const Job *job, const char *name);
 Role *job_role(const Job *job, const char *name);
-const Instance *job_instance(const Job *job, const char *path);
 /* The instance of set above or at `from`; NULL when none. */
 const Instance *instance_in(const Instance *from, const Set *set);
 bool instance_within(const Instance *inner, const Instance *outer); /* outer is inner or above it */

@@ -93,13 +93,13 @@ bool quantity_leads(Arena *arena, const Job *job, size_t index) {
   return true;
 }
 
-/* What follows the first member of a path: "intake 5" of "left intake 5". Two cylinders
- * that agree differ only before it. */
 const Instance *instance_top(const Instance *instance) {
   while (instance->parent && instance->parent->set) instance = instance->parent;
   return instance;
 }
 
+/* Two cylinders that agree differ in the first member of the path only: "intake 5" of "left
+ * intake 5" is the same for both. */
 static bool is_same_below(const Instance *a, const Instance *b) {
   for (; a->parent && a->parent->set && b->parent && b->parent->set; a = a->parent, b = b->parent)
     if (!text_is(a->member, b->member)) return false;
@@ -136,7 +136,8 @@ const char *quantity_members_print(Arena *arena, const Job *job, size_t index, b
   if (alike.n == members && members > 1)
     return arena_printf(arena, "%s, each %s", name, first->instance->set->label);
   if (same_below > 1 && alike_below == same_below && alike.n == alike_below)
-    return arena_printf(arena, "%s, %s, each %s", name, instance_label_below(arena, first->instance),
+    return arena_printf(arena, "%s, %s, each %s", name,
+                        instance_label_below(arena, first->instance),
                         instance_top(first->instance)->set->label);
   Text text = text_new(arena);
   for (size_t i = 0; i < alike.n; i++)

@@ -8,6 +8,8 @@
 
 #include <stdbool.h>
 
+#define SHEAF_PROGRAM "sheaf 0.1" /* as the packet and --version name it */
+
 typedef enum BlockKind {
   BLOCK_HEADING,    /* text; level 1 (section) or 2 */
   BLOCK_TEXT,       /* text; bold */
@@ -38,6 +40,7 @@ typedef struct Column { const char *title; int weight; bool number; } Column;
 typedef VEC(Cell) Row;
 
 typedef enum SafetyWord { SAFETY_DANGER, SAFETY_WARNING, SAFETY_CAUTION, SAFETY_NOTICE } SafetyWord;
+const char *safety_word_print(SafetyWord word); /* "DANGER" */
 
 typedef enum FigureKind {
   FIGURE_PATTERN,      /* tightening pattern: points with place name and position in the order */
@@ -112,7 +115,7 @@ typedef struct Block {
   MeasureRow measure;
   TorqueCard torque;
   BenchTable bench;
-  Words letters;               /* WORK: letter of each line; items the lines; items2 the unit */
+  Words letters;               /* WORK: letter of each line; items the lines; units of them */
   Words units;
   Figure figure;
 } Block;

@@ -92,7 +92,7 @@ QuantityList *quantities_named(const Planner *planner, const char *name) {
   return map_find(planner->quantities, name);
 }
 
-JointList *joints_named(const Planner *planner, const char *name) {
+static JointList *joints_named(const Planner *planner, const char *name) {
   return map_find(planner->joints, name);
 }
 

@@ -92,7 +92,6 @@ Name name_split(Arena *arena, const char *text);
 void names_build(Planner *planner);
 const InstanceList *members_of(const Planner *planner, const Set *set);
 QuantityList *quantities_named(const Planner *planner, const char *name);
-JointList *joints_named(const Planner *planner, const char *name);
 /* Which instances of the set are meant at `at`: the same or the one above; else all
  * beneath; with members in brackets those, the related ones first. Empty when the set is
  * neither above nor beneath and no brackets say more. */

@@ -54,7 +54,7 @@ static void put_in_order(Resolver *r, JobJoint *joint) {
     vec_push(r->arena, &joint->order, joint->place_names.at[by_place ? order[i] : i]);
 }
 
-static const Line2 *undisturbed(const Resolver *r, const char *name) {
+static const Detail *undisturbed(const Resolver *r, const char *name) {
   const BuildEntry *build = r->job->build;
   for (size_t i = 0; i < build->undisturbed.n; i++)
     if (text_is(build->undisturbed.at[i].label, name)) return &build->undisturbed.at[i];
@@ -144,7 +144,7 @@ static void check_settled(Resolver *r, const Words *known) {
 
 static void check_undisturbed(Resolver *r, const Words *known) {
   for (size_t i = 0; i < r->job->build->undisturbed.n; i++) {
-    const Line2 *line = &r->job->build->undisturbed.at[i];
+    const Detail *line = &r->job->build->undisturbed.at[i];
     if (text_has(known, line->label)) continue;
     Finding *finding =
         finding_add(r->run, RULE_UNKNOWN_NAME, line->at,

@@ -80,10 +80,6 @@ const Function *function_at(size_t index) {
   return index < FUNCTION_COUNT ? &functions[index] : NULL;
 }
 
-const Function *function_of_id(int id) {
-  return &functions[id];
-}
-
 FunctionCall *function_call(const Function *function) {
   return workings[function->id].call;
 }

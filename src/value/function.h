@@ -16,7 +16,6 @@ bool function_is_over(const Function *function);
 bool function_is_of_positions(const Function *function);
 /* The one of the same name as a function over a set; NULL: none. */
 const Function *function_of_positions(const Function *over);
-const Function *function_of_id(int id);
 
 /* Whether arguments of these dimensions fit, and what comes out. When not:
  * index of the first that does not, and what is wanted there in words. For

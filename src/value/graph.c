@@ -3,32 +3,32 @@
 #include <math.h>
 #include <string.h>
 
-Graph *graph_new(Arena *arena) {
-  Graph *graph = ARENA_NEW(arena, Graph);
-  graph->arena = arena;
-  graph->scratch = ARENA_NEW(arena, Scratch);
-  (void)graph_add(graph, (GraphNode){.op = OP_POISON});
-  return graph;
-}
-
-NodeId graph_add(Graph *graph, GraphNode node) {
+static NodeId node_add(Graph *graph, GraphNode node) {
   vec_push(graph->arena, &graph->nodes, node);
   return (NodeId)(graph->nodes.n - 1);
 }
 
+Graph *graph_new(Arena *arena) {
+  Graph *graph = ARENA_NEW(arena, Graph);
+  graph->arena = arena;
+  graph->scratch = ARENA_NEW(arena, Scratch);
+  (void)node_add(graph, (GraphNode){.op = OP_POISON});
+  return graph;
+}
+
 NodeId graph_leaf(Graph *graph, const char *name, Place at, Dim dim, double nominal, double low,
                   double high) {
-  return graph_add(graph, (GraphNode){.op = OP_LEAF,
-                                      .dim = dim,
-                                      .at = at,
-                                      .name = name,
-                                      .si = nominal,
-                                      .low = low,
-                                      .high = high});
+  return node_add(graph, (GraphNode){.op = OP_LEAF,
+                                     .dim = dim,
+                                     .at = at,
+                                     .name = name,
+                                     .si = nominal,
+                                     .low = low,
+                                     .high = high});
 }
 
 NodeId graph_constant(Graph *graph, Dim dim, double si) {
-  return graph_add(graph, (GraphNode){.op = OP_CONSTANT, .dim = dim, .si = si});
+  return node_add(graph, (GraphNode){.op = OP_CONSTANT, .dim = dim, .si = si});
 }
 
 NodeId graph_truth(Graph *graph, bool truth) {
@@ -36,7 +36,7 @@ NodeId graph_truth(Graph *graph, bool truth) {
 }
 
 NodeId graph_value(Graph *graph, const char *name, Place at, Dim dim) {
-  return graph_add(graph, (GraphNode){.op = OP_VALUE, .dim = dim, .at = at, .name = name});
+  return node_add(graph, (GraphNode){.op = OP_VALUE, .dim = dim, .at = at, .name = name});
 }
 
 void graph_define(Graph *graph, NodeId value, NodeId of) {
@@ -64,10 +64,6 @@ void graph_read_positions(Graph *graph, NodeId value, double least, double most)
   GraphNode *node = &graph->nodes.at[value];
   node->below = least - node->si;
   node->above = most - node->si;
-}
-
-bool graph_has_reading(const Graph *graph, NodeId value) {
-  return graph->nodes.at[value].has_reading;
 }
 
 Dim graph_dim(const Graph *graph, NodeId node) {
@@ -110,7 +106,7 @@ NodeId graph_add_operation(Graph *graph, GraphOp op, Dim dim, Place at, const No
     graph->scratch->most_args = 2 * n + 8;
     graph->scratch->args = ARENA_NEW_N(graph->arena, double, graph->scratch->most_args);
   }
-  NodeId id = graph_add(graph, node);
+  NodeId id = node_add(graph, node);
   if (!constant) return id;
   Evaluation result = graph_evaluate(graph, id, NULL);
   if (result.state == VALUE_KNOWN) { /* else it keeps its place, to be named */

@@ -32,7 +32,6 @@ void graph_define(Graph *graph, NodeId value, NodeId of); /* of 0: poison */
 void graph_read(Graph *graph, NodeId value, double nominal, double low, double high);
 /* Least and most of the positions it was read at, for least(), most() and spread(). */
 void graph_read_positions(Graph *graph, NodeId value, double least, double most);
-bool graph_has_reading(const Graph *graph, NodeId value);
 
 /* How names in a formula are found. Each answers 0 after reporting. */
 typedef struct Binder {

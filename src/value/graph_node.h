@@ -49,7 +49,6 @@ struct Graph {
   struct Scratch *scratch; /* reused by every evaluation */
 };
 
-NodeId graph_add(Graph *graph, GraphNode node);
 /* An operation; constant arguments are computed at once. 0 when an argument is 0. */
 NodeId graph_add_operation(Graph *graph, GraphOp op, Dim dim, Place at, const NodeId *args,
                            size_t n, const Function *function);

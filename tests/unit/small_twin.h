@@ -80,6 +80,12 @@ static inline Job *twin_with(Run *run, const Shelf *more, size_t n) {
   twin_with((run), (const Shelf[]){__VA_ARGS__},                                                   \
             sizeof((const Shelf[]){__VA_ARGS__}) / sizeof(Shelf))
 
+static inline const Instance *job_instance(const Job *job, const char *path) {
+  for (size_t i = 0; i < job->instances.n; i++)
+    if (text_is(job->instances.at[i]->path, path)) return job->instances.at[i];
+  return NULL;
+}
+
 static inline const Quantity *quantity_at(const Job *job, const char *name, const char *path) {
   const Instance *at = job_instance(job, path);
   assert_non_null(at);
