@@ -3,10 +3,29 @@
 
 #include "model/job_words.h"
 
+#include <string.h>
+
 static int role_count(Composer *c, const Role *role) {
   int n = 0;
   for (size_t i = 0; i < c->job->instances.n; i++)
     if (c->job->instances.at[i]->set == role->per) n++;
+  return n;
+}
+
+static bool names(const SaidList *list, const char *role) {
+  for (size_t i = 0; i < list->n; i++) {
+    const char *said = list->at[i].s;
+    size_t length = strcspn(said, "[");
+    if (strlen(role) == length && strncmp(said, role, length) == 0) return true;
+  }
+  return false;
+}
+
+/* Further new ones that the work takes in place of those it uses up. */
+static int further(Composer *c, const Role *role) {
+  int n = 0;
+  for (size_t i = 0; i < c->plan->steps.n; i++)
+    n += names(&c->plan->steps.at[i]->decl->another, role->name);
   return n;
 }
 
@@ -43,11 +62,11 @@ static void parts(Composer *c) {
       const PartEntry *part = &role->part->is.part;
       add_row(c, table);
       add_cell(c, table, CELL_TICK, NULL);
-      add_cell(c, table, CELL_NUMBER, arena_printf(c->arena, "%d", role_count(c, role)));
+      add_cell(c, table, CELL_NUMBER, arena_printf(c->arena, "%d", role_count(c, role) + further(c, role)));
       add_cell(c, table, CELL_TEXT,
                arena_printf(c->arena, "%s: %s", role->label, role->part->name.s));
       add_cell(c, table, CELL_TEXT, said_or(&part->number, ""));
-      add_cell(c, table, CELL_TEXT, part->new_only.s ? "new" : "");
+      add_cell(c, table, CELL_TEXT, text_is(part->fit.s, "new") ? "new" : "");
       add_cell(c, table, CELL_BLANK, NULL);
     }
     if (!table) none(c);
@@ -111,6 +130,10 @@ static void threads(Composer *c) {
   }
 }
 
+static const char *old_one(Composer *c, const Role *role) {
+  return arena_printf(c->arena, "%s, an old one for the trial", role->label);
+}
+
 /* Tools the steps name and drives the joints ask for, each once. */
 static void tools(Composer *c) {
   Words words = {0};
@@ -124,6 +147,12 @@ static void tools(Composer *c) {
     if (drive && plan_tightens(c->plan, c->job->joints.at[i]) && !text_has(&words, drive))
       vec_push(c->arena, &words, drive);
   }
+  for (size_t i = 0; i < c->job->roles.n; i++)
+    for (size_t s = 0; s < c->plan->steps.n; s++)
+      if (names(&c->plan->steps.at[s]->decl->old, c->job->roles.at[i]->name)) {
+        vec_push(c->arena, &words, old_one(c, c->job->roles.at[i]));
+        break;
+      }
   group_begin(c);
   add_heading(c, 2, "Tools");
   if (!words.n) {

@@ -102,6 +102,12 @@ static void hold(Composer *c, const PlanStep *step) {
   block->bookmark = arena_printf(c->arena, "%d Hold: %s", step->number, step->text);
 }
 
+/* Where a time counts: what the clock said. */
+static void times(Composer *c, const PlanStep *step) {
+  Block *fields = step->times.n > 0 ? block_add(c, BLOCK_FIELDS) : NULL;
+  for (size_t i = 0; i < step->times.n; i++) add_field(c, fields, step->times.at[i], NULL, 12);
+}
+
 void add_step(Composer *c, const PlanStep *step) {
   size_t first = c->group->blocks.n;
   for (size_t i = 0; i < step->cautions.n; i++) add_message(c, step->cautions.at[i]);
@@ -121,6 +127,7 @@ void add_step(Composer *c, const PlanStep *step) {
   }
   add_figures(c, step);
   for (size_t i = 0; i < step->boxes.n; i++) measure(c, step->boxes.at[i]);
+  times(c, step);
   worked_out(c, step);
   if (step->table) add_bench_table(c, step);
   add_sequence(c, step);

@@ -24,6 +24,8 @@ static const Field role_fields[] = {
     FIELD(RoleDecl, part, "part", REF, "the engine's own, unless the build chooses another",
           .kind = ENTRY_PART, .words = "none"),
     FIELD(RoleDecl, optional, "optional", FLAG, "the build may say none", .words = "optional"),
+    FIELD(RoleDecl, in_front_of, "in_front_of", WORDS,
+          "roles and joints that are out of reach while it is on"),
     FIELD(RoleDecl, when_none, "when_none", VALUES, "facts while there is none"),
 };
 NAMED(role_shape, "role", role_fields, RoleDecl);
@@ -111,7 +113,8 @@ static const Field part_fields[] = {
     FIELD(PartEntry, needs, "needs", LIST, "conditions of use", .shape = &need_shape),
     FIELD(PartEntry, forbids, "forbids", LIST, "what it does not go with", .shape = &forbid_shape),
     {.key = "notes", .type = FIELD_NOTES, .doc = "texts that join a step, by the step's id"},
-    FIELD(PartEntry, new_only, "fit", WORD, "must be new each time", .words = "new"),
+    FIELD(PartEntry, fit, "fit", WORD, "must be new each time, or goes back to its own place",
+          .words = "new|own place"),
     FIELD(PartEntry, threadlock_forbidden, "no_threadlocker", REFS,
           "threadlockers it must not meet", .kind = ENTRY_THREADLOCKER),
 };

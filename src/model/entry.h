@@ -167,6 +167,7 @@ typedef struct RoleDecl {
   Said label, per;      /* per: a set, or absent: one */
   Ref part;             /* the engine's own, unless the build chooses */
   bool optional;        /* the build may say none */
+  SaidList in_front_of; /* roles and joints that cannot be reached while it is on */
   ValueDecls when_none; /* facts while the role is none: {thickness: 0 mm} */
 } RoleDecl;
 typedef struct OpeningDecl {
@@ -207,7 +208,7 @@ typedef struct PartEntry {
   VEC(Forbid) forbids;
   VEC(Said) note_steps;    /* notes: {fit_piston: text}; step ids here, ... */
   VEC(Said) note_texts;    /* ... and the texts, same index */
-  Said new_only;           /* always new: "new" */
+  Said fit;                /* new: always a new one; own place: each goes back where it was */
   Ref material;
   RefList threadlock_forbidden; /* products this part must not meet */
 } PartEntry;
@@ -295,6 +296,8 @@ typedef struct StepDecl {
   SaidList handles, over;           /* loose parts; openings they are handled over (default: all that are near: the same member's and the engine's) */
   Said count;                       /* "in and out": where the part works in the opening */
   SaidList fits, trial, removes;    /* roles */
+  SaidList old;                     /* roles of which an old part is put on for a trial */
+  SaidList another;                 /* roles: of what was used before a further new one is taken */
   SaidList seals;                   /* faces */
   VEC(BoxDecl) boxes;
   SaidList coats;                   /* joints whose threads get what it uses */
@@ -303,7 +306,8 @@ typedef struct StepDecl {
   VEC(WorkLine) work;
   SaidList needs, makes, ends;      /* states: clean, dry, pumped, tdc, locked; "clean base_joint" as state and thing */
   Expr turns;                       /* turns the crank: ends tdc */
-  Expr within, not_before; Said since; /* time windows after step `since` */
+  Expr within, not_before, fail_after; Said since; /* time windows after step `since` */
+  Said otherwise;                   /* what is done when the time has passed */
   Expr wait;                        /* WAIT: a time, or text only: until */
   RefList cautions, uses;           /* consumables */
   SaidList tools;

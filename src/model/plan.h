@@ -76,6 +76,7 @@ typedef struct PlanStep {
   VEC(JobJoint *) coated;     /* whose threads it oils, pastes or locks */
   PlanTable *table;
   Words work_letters, work_lines; /* "C", "A + B" */
+  Words times;                /* what the clock is read for; a line to write on each */
   Words notes;                /* of the step, and of the parts that name it; with whose sheet */
   VEC(const Entry *) cautions;/* DANGER first */
   int plan_block;             /* index in Plan.blocks */

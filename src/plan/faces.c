@@ -1,5 +1,5 @@
 /* Joint faces: each sealed once. */
-#include "plan/work.h"
+#include "plan/sealing.h"
 
 typedef struct Side {
   const Instance *instance;
@@ -43,8 +43,16 @@ static bool is_sealed_by(const Track *track, const char *role) {
   return false;
 }
 
-/* What seals it is not chosen, which was reported: so is the work that hangs on it. */
+/* What seals it is not chosen or not known, which was reported: so is the work that hangs on
+ * it. */
 static bool is_in_doubt(const Planner *planner, const Track *track) {
+  for (size_t i = 0; i < track->decl->sealed_by.n; i++) {
+    const char *by = track->decl->sealed_by.at[i].s;
+    bool word = text_is(by, "sealant") || text_is(by, "o_ring") || text_is(by, "dry");
+    if (!word && !job_role(planner->job, by) &&
+        !library_find(planner->job->library, ENTRY_CONSUMABLE, by))
+      return true;
+  }
   for (size_t i = 0; i < planner->job->roles.n; i++) {
     const Role *role = planner->job->roles.at[i];
     if (is_sealed_by(track, role->name) && !role->part && !role->none) return true;
@@ -59,10 +67,13 @@ static void seal(Play *play, int step, Track *track, const Name *name) {
   pick_instances(planner, name, job_set(planner->job, track->decl->per.s), it->instance, &picked);
   track->touched = step;
   size_t next = 0;
+  bool told = false;
   for (size_t i = 0; i < picked.n; i++) {
     while (next < track->sides.n && track->sides.at[next].instance != picked.at[i]) next++;
     if (next == track->sides.n) break;
     Side *side = &track->sides.at[next];
+    if (!told && !is_in_doubt(planner, track))
+      told = sealed_with(planner, step, track->decl, side->instance);
     if (side->sealed >= 0 && !is_in_doubt(planner, track)) {
       Finding *finding = finding_add(
           planner->run, RULE_FACE_TWICE, it->decl->at, "%s seals %s%s, which %s has sealed already",

@@ -302,15 +302,17 @@ static void not_tightened(Play *play, Track *track, Place at, const char *when,
 static void at_close(Play *play, int step) {
   Planner *planner = play->planner;
   const PlanStep *it = planner->plan->steps.at[step];
-  if (it->decl->closes.n == 0) return;
+  bool runs = step_runs(it);
+  if (it->decl->closes.n == 0 && !runs) return;
   for (size_t i = 0; i < play->tracks.n; i++) {
     Track *track = play->tracks.at[i];
     if (track->wrong || track->last < 0 || !is_related(track->joint->instance, it->instance))
       continue;
-    const char *places = short_places(planner->arena, track, true);
+    const char *places = short_places(planner->arena, track, !runs);
     if (!places) continue;
-    const char *when = arena_printf(planner->arena, " when %s closes %s", step_print(planner, step),
-                                    it->decl->closes.at[0].s);
+    const char *when =
+        arena_printf(planner->arena, " when %s %s %s", step_print(planner, step),
+                     runs ? "runs" : "closes", runs ? "the engine" : it->decl->closes.at[0].s);
     not_tightened(play, track, it->decl->at, when, places);
   }
 }

@@ -1,25 +1,5 @@
 /* Parts fitted, tried and taken off again. */
-#include "plan/work.h"
-
-typedef enum Fit { FIT_AS_FOUND, FIT_DONE, FIT_TRIAL, FIT_OFF } Fit;
-
-/* A part of one role for one instance. */
-typedef struct Seat {
-  const Instance *instance;
-  Fit now;
-  int since; /* step, -1: as found */
-} Seat;
-typedef struct Track {
-  Role *role;
-  VEC(Seat) seats;
-} Track;
-
-typedef struct Play {
-  Planner *planner;
-  VEC(Track) tracks; /* same index as job->roles */
-  Map *by_name;
-  Words names;
-} Play;
+#include "plan/seats.h"
 
 bool role_is_chosen(const Role *role) {
   return role->part && role->part != role->decl->part.entry;
@@ -33,21 +13,21 @@ void worked_build(Planner *planner) {
   planner->plan->worked = map_new(planner->arena);
   for (size_t i = 0; i < planner->plan->steps.n; i++) {
     const StepDecl *decl = planner->plan->steps.at[i]->decl;
-    const SaidList *lists[3] = {&decl->fits, &decl->trial, &decl->removes};
-    for (int l = 0; l < 3; l++) {
+    const SaidList *lists[] = {&decl->fits, &decl->trial, &decl->old, &decl->removes};
+    for (size_t l = 0; l < sizeof lists / sizeof *lists; l++) {
       for (size_t r = 0; r < lists[l]->n; r++)
         map_put(planner->plan->worked, name_split(planner->arena, lists[l]->at[r].s).base, planner);
     }
   }
 }
 
-static void add_tracks(Play *play) {
+static void add_tracks(Seats *play) {
   Planner *planner = play->planner;
   for (size_t i = 0; i < planner->job->roles.n; i++) {
-    Track track = {.role = planner->job->roles.at[i]};
+    RoleSeats track = {.role = planner->job->roles.at[i]};
     const InstanceList *members = members_of(planner, track.role->per);
     for (size_t m = 0; m < members->n; m++) {
-      Seat seat = {members->at[m], FIT_AS_FOUND, -1};
+      Seat seat = {members->at[m], FIT_AS_FOUND, -1, -1};
       vec_push(planner->arena, &track.seats, seat);
     }
     vec_push(planner->arena, &play->tracks, track);
@@ -57,7 +37,7 @@ static void add_tracks(Play *play) {
     map_put(play->by_name, play->tracks.at[i].role->name, &play->tracks.at[i]);
 }
 
-static void twice(Play *play, int step, const Track *track, const Seat *seat) {
+static void twice(Seats *play, int step, const RoleSeats *track, const Seat *seat) {
   Planner *planner = play->planner;
   Finding *finding = finding_add(
       planner->run, RULE_FITTED_TWICE, planner->plan->steps.at[step]->decl->at,
@@ -71,7 +51,7 @@ static void twice(Play *play, int step, const Track *track, const Seat *seat) {
 }
 
 /* Still on from a trial: it cannot be put on. */
-static void still_on(Play *play, int step, const Track *track, const Seat *seat) {
+static void still_on(Seats *play, int step, const RoleSeats *track, const Seat *seat) {
   Planner *planner = play->planner;
   Finding *finding =
       finding_add(planner->run, RULE_FITTED_TWICE, planner->plan->steps.at[step]->decl->at,
@@ -84,7 +64,7 @@ static void still_on(Play *play, int step, const Track *track, const Seat *seat)
                   track->role->name);
 }
 
-static void there_is_none(Play *play, int step, const Said *said, const Role *role) {
+static void there_is_none(Seats *play, int step, const Said *said, const Role *role) {
   Planner *planner = play->planner;
   if (!tell_once(planner, arena_printf(planner->arena, "none/%s/%s",
                                        planner->plan->steps.at[step]->id, role->name)))
@@ -97,12 +77,40 @@ static void there_is_none(Play *play, int step, const Said *said, const Role *ro
   finding_way_out(planner->run, finding, "give the step 'when: \"%s is not none\"'", role->name);
 }
 
-static void set_seats(Play *play, int step, const SaidList *roles, Fit becomes) {
+/* What must be new each time was on before. */
+static void used_up(Seats *play, int step, const RoleSeats *track, Seat *seat) {
+  Planner *planner = play->planner;
+  const PlanStep *it = planner->plan->steps.at[step];
+  const Role *role = track->role;
+  if (!role->part || !text_is(role->part->is.part.fit.s, "new")) return;
+  int used = seat->used;
+  seat->used = step;
+  for (size_t i = 0; i < it->decl->another.n; i++)
+    if (text_is(name_split(planner->arena, it->decl->another.at[i].s).base, role->name)) return;
+  if (used < 0 ||
+      !tell_once(planner, arena_printf(planner->arena, "used/%s/%s", it->id, role->name)))
+    return;
+  Finding *finding = finding_add(
+      planner->run, RULE_USED_UP, it->decl->at,
+      "%s fits %s%s, which must be new each time and was on in %s", step_print(planner, step),
+      role->label, instance_tail(planner->arena, seat->instance), step_print(planner, used));
+  finding_subject(finding, role->name);
+  finding_note(planner->run, finding, planner->plan->steps.at[used]->decl->at,
+               "on for the first time");
+  finding_note(planner->run, finding, role->part->is.part.fit.at, "new each time is asked here");
+  finding_way_out(planner->run, finding,
+                  "make a trial with an old one, with 'old: [%s]'; or take a further new one here, "
+                  "with 'another: [%s]'",
+                  role->name, role->name);
+}
+
+/* real: the part of the build itself, not an old one in its place. */
+static void set_seats(Seats *play, int step, const SaidList *roles, Fit becomes, bool real) {
   Planner *planner = play->planner;
   const PlanStep *it = planner->plan->steps.at[step];
   for (size_t r = 0; r < roles->n; r++) {
     Name name = name_split(planner->arena, roles->at[r].s);
-    Track *track = map_find(play->by_name, name.base);
+    RoleSeats *track = map_find(play->by_name, name.base);
     if (!track) {
       tell_unknown(planner, it->procedure, &roles->at[r], "role", &play->names);
       continue;
@@ -119,7 +127,9 @@ static void set_seats(Play *play, int step, const SaidList *roles, Fit becomes) 
       if (becomes == FIT_DONE && seat->now == FIT_DONE) twice(play, step, track, seat);
       if (becomes == FIT_DONE && seat->now == FIT_TRIAL) still_on(play, step, track, seat);
       if (becomes == FIT_TRIAL && seat->now == FIT_DONE) continue;
-      *seat = (Seat){seat->instance, becomes, step};
+      bool was_on = seat->now == FIT_DONE || seat->now == FIT_TRIAL;
+      if (becomes != FIT_OFF && !was_on && real) used_up(play, step, track, seat);
+      *seat = (Seat){seat->instance, becomes, step, seat->used};
     }
   }
 }
@@ -137,7 +147,7 @@ static int fits_later(const Planner *planner, const Role *role, const Instance *
   return -1;
 }
 
-static void not_yet_on(Play *play, int step, const JobJoint *joint, const Track *track,
+static void not_yet_on(Seats *play, int step, const JobJoint *joint, const RoleSeats *track,
                        const Seat *seat, int later) {
   Planner *planner = play->planner;
   if (!tell_once(planner, arena_printf(planner->arena, "early/%s", joint->name))) return;
@@ -153,10 +163,10 @@ static void not_yet_on(Play *play, int step, const JobJoint *joint, const Track 
 
 /* What a joint holds is there when it is tightened. A part never taken off may be
  * on as found, unless the procedure itself puts it on afterwards. */
-static void held_parts(Play *play, int step, const JobJoint *joint) {
+static void held_parts(Seats *play, int step, const JobJoint *joint) {
   Planner *planner = play->planner;
   for (size_t p = 0; p < joint->hardware->parties.n; p++) {
-    const Track *track = map_find(play->by_name, joint->hardware->parties.at[p].s);
+    const RoleSeats *track = map_find(play->by_name, joint->hardware->parties.at[p].s);
     for (size_t s = 0; track && s < track->seats.n; s++) {
       const Seat *seat = &track->seats.at[s];
       if (seat->now == FIT_DONE || seat->now == FIT_TRIAL) continue;
@@ -170,7 +180,7 @@ static void held_parts(Play *play, int step, const JobJoint *joint) {
   }
 }
 
-static void tightens(Play *play, int step) {
+static void tightens(Seats *play, int step) {
   const PlanStep *it = play->planner->plan->steps.at[step];
   const JobJoint *last = NULL;
   for (size_t i = 0; i < it->passes.n; i++) {
@@ -182,15 +192,17 @@ static void tightens(Play *play, int step) {
   }
 }
 
-static void not_fitted(Play *play, const Track *track, const Words *missing, int last) {
+static void not_fitted(Seats *play, const RoleSeats *track, const Words *missing, int last) {
   Planner *planner = play->planner;
   const Role *role = track->role;
   Place at = role->at.source ? role->at : role->decl->at;
   if (last >= 0) at = planner->plan->steps.at[last]->decl->at;
   const char *part = role->part->name.s ? role->part->name.s : role->part->id;
   Text members = text_new(planner->arena);
-  for (size_t i = 0; i < missing->n; i++)
-    text_addf(&members, "%s%s", i ? ";" : " for", missing->at[i]);
+  for (size_t i = 0; i < missing->n; i++) {
+    const char *member = missing->at[i];
+    text_addf(&members, "%s%s", i ? " and " : " for ", text_starts(member, ", ") ? member + 2 : "");
+  }
   bool all = missing->n == track->seats.n;
   const char *what =
       last < 0 ? "no step fits it"
@@ -207,11 +219,11 @@ static void not_fitted(Play *play, const Track *track, const Words *missing, int
 /* A part the build chose goes in. One of the engine's own may be in it already,
  * unless it was taken off or tried, a fellow of it is fitted, or the part all others
  * stand in is: the engine's first role. */
-static void at_end(Play *play) {
+static void at_end(Seats *play) {
   Planner *planner = play->planner;
   bool bare = play->tracks.n > 0 && role_is_worked(planner, play->tracks.at[0].role->name);
   for (size_t i = 0; i < play->tracks.n; i++) {
-    Track *track = &play->tracks.at[i];
+    RoleSeats *track = &play->tracks.at[i];
     if (!track->role->part) continue;
     bool wanted = bare || role_is_chosen(track->role) || role_is_worked(planner, track->role->name);
     Words missing = {0};
@@ -226,14 +238,26 @@ static void at_end(Play *play) {
   }
 }
 
+static void another_names(const Seats *play, const PlanStep *step) {
+  for (size_t i = 0; i < step->decl->another.n; i++) {
+    const Said *said = &step->decl->another.at[i];
+    if (!map_find(play->by_name, name_split(play->planner->arena, said->s).base))
+      tell_unknown(play->planner, step->procedure, said, "role", &play->names);
+  }
+}
+
 void fitted_play(Planner *planner) {
-  Play play = {.planner = planner, .by_name = map_new(planner->arena)};
+  Seats play = {.planner = planner, .by_name = map_new(planner->arena)};
   add_tracks(&play);
+  reach_names(&play);
   for (int i = 0; i < (int)planner->plan->steps.n; i++) {
     const StepDecl *decl = planner->plan->steps.at[i]->decl;
-    set_seats(&play, i, &decl->removes, FIT_OFF);
-    set_seats(&play, i, &decl->trial, FIT_TRIAL);
-    set_seats(&play, i, &decl->fits, FIT_DONE);
+    another_names(&play, planner->plan->steps.at[i]);
+    set_seats(&play, i, &decl->removes, FIT_OFF, true);
+    reach_check(&play, i);
+    set_seats(&play, i, &decl->old, FIT_TRIAL, false);
+    set_seats(&play, i, &decl->trial, FIT_TRIAL, true);
+    set_seats(&play, i, &decl->fits, FIT_DONE, true);
     tightens(&play, i);
   }
   if (planner->plan->steps.n > 0) at_end(&play);

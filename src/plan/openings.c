@@ -253,6 +253,30 @@ static void handle(Play *play, int step) {
   }
 }
 
+/* The engine is run with a hole in it, other than one that is looked through meanwhile. */
+static void run_open(Play *play, int step) {
+  Planner *planner = play->planner;
+  const PlanStep *it = planner->plan->steps.at[step];
+  Ints through = {0};
+  for (size_t i = 0; i < it->decl->through.n; i++)
+    pick_openings(play, it, &it->decl->through.at[i], &through);
+  for (size_t i = 0; i < play->tracks.n; i++) {
+    const Track *track = &play->tracks.at[i];
+    bool meant = false;
+    for (size_t t = 0; t < through.n; t++) meant = meant || through.at[t] == (int)i;
+    if (meant || track->now == OPENING_CLOSED || track->doubt) continue;
+    Finding *finding = finding_add(planner->run, RULE_RUN_EARLY, it->decl->at,
+                                   "%s runs the engine with %s %s", step_print(planner, step),
+                                   opening_at(play, (int)i)->label, since_print(play, (int)i));
+    note_since(play, finding, (int)i);
+    finding_subject(finding, it->id);
+    finding_way_out(planner->run, finding,
+                    "close it before; where it is looked through meanwhile, write 'through: [%s]'",
+                    opening_at(play, (int)i)->decl->name);
+    play->tracks.at[i].doubt = true;
+  }
+}
+
 static void left_open(Play *play) {
   Planner *planner = play->planner;
   for (size_t i = 0; i < play->tracks.n; i++) {
@@ -338,6 +362,7 @@ void openings_play(Planner *planner) {
     do_acts(&play, i, ACT_UNCOVER, &decl->uncovers);
     work_through(&play, i);
     handle(&play, i);
+    if (step_runs(planner->plan->steps.at[i])) run_open(&play, i);
     do_acts(&play, i, ACT_COVER, &decl->covers);
     do_acts(&play, i, ACT_CLOSE, &decl->closes);
   }

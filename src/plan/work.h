@@ -137,7 +137,8 @@ void fitted_play(Planner *planner);    /* fitted.c: parts */
 bool role_is_chosen(const Role *role); /* by the build, other than the engine's own */
 bool role_is_worked(const Planner *planner, const char *role);
 void fasteners_play(Planner *planner); /* fasteners.c */
-void states_play(Planner *planner);    /* states.c */
+void states_play(Planner *planner);    /* states_play.c */
+bool step_runs(const PlanStep *step);  /* states.c: from here on the engine runs */
 void times_check(Planner *planner);    /* times.c */
 void faces_play(Planner *planner);     /* faces.c */
 void asks_check(Planner *planner);     /* asks.c: demands, holds, early decisions */

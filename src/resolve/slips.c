@@ -69,6 +69,7 @@ static void engine_slips(const Resolver *r, const Words *names) {
     const SaidList *by = &engine->faces.at[i].sealed_by;
     for (size_t j = 0; j < by->n; j++) {
       if (!by->at[j].s || text_has(&seals, by->at[j].s)) continue;
+      if (library_find(r->job->library, ENTRY_CONSUMABLE, by->at[j].s)) continue;
       Finding *finding = finding_add(r->run, RULE_UNKNOWN_NAME, by->at[j].at,
                                      "%s is no place of the engine and no way to seal %s",
                                      by->at[j].s, engine->faces.at[i].name);

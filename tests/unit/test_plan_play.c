@@ -229,7 +229,9 @@ static void play_states(const Plan *plan, Tally *tally) {
     for (int w = 0; w < 5; w++) {
       if (has(&step->ends, words[w])) made[w] &= ~here;
     }
-    if (step->turns.kind != EXPR_NONE) {
+    /* a dead centre at which it does not stand is turned to */
+    bool to = has(&step->makes, "tdc") && (made[1] & here) != here;
+    if (step->turns.kind != EXPR_NONE || to) {
       if (made[2] || made[3]) tally->at[RULE_STATE_MISSING][step->at.line]++;
       made[1] = made[2] = made[3] = 0;
     }
@@ -239,6 +241,7 @@ static void play_states(const Plan *plan, Tally *tally) {
       made[w] = w == 1 ? here : made[w] | here;
     }
   }
+  tally->at[RULE_LEFT_IN][0] = (made[2] != 0) + (made[3] != 0);
 }
 
 static void states_agree(void **state) {
@@ -264,6 +267,7 @@ static void states_agree(void **state) {
     assert_non_null(expected);
     play_states(plan, expected);
     compare(bench, expected, rules, 1, true);
+    assert_int_equal(run_count(&bench->run, RULE_LEFT_IN), expected->at[RULE_LEFT_IN][0]);
     found += bench->run.findings->list.n;
     free(expected);
     run_free(&(Run){bench->run.arena, NULL});

@@ -1,0 +1,178 @@
+/* States that steps make, need and end: clean, dry, pumped, locked, top dead centre. */
+#include "plan/states.h"
+
+#include "base/near.h"
+
+/* The last mark of the state that has to do with the instance. */
+static const Mark *last_mark(const States *states, const char *asked, const Instance *at) {
+  const Mark *last = NULL;
+  for (size_t s = 0; s < states->list.n; s++) {
+    const State *state = states->list.at[s];
+    if (!state_answers(state, asked)) continue;
+    for (size_t i = 0; i < state->marks.n; i++) {
+      const Mark *mark = &state->marks.at[i];
+      if (is_related(mark->instance, at) && (!last || mark->made > last->made)) last = mark;
+    }
+  }
+  return last;
+}
+
+/* The first later step that makes it; -1: none. */
+static int made_later(const Planner *planner, const char *word, const PlanStep *step) {
+  for (size_t i = (size_t)step->number; i < planner->plan->steps.n; i++) {
+    const PlanStep *later = planner->plan->steps.at[i];
+    if (!is_related(later->instance, step->instance)) continue;
+    for (size_t m = 0; m < later->decl->makes.n; m++) {
+      if (text_is(later->decl->makes.at[m].s, word)) return (int)i;
+    }
+  }
+  return -1;
+}
+
+/* All that some step makes, without brackets. */
+static void words_made(const States *states, Words *words) {
+  const Planner *planner = states->planner;
+  for (size_t i = 0; i < planner->plan->steps.n; i++) {
+    const SaidList *makes = &planner->plan->steps.at[i]->decl->makes;
+    for (size_t m = 0; m < makes->n; m++)
+      if (!text_has(words, makes->at[m].s)) vec_push(planner->arena, words, makes->at[m].s);
+  }
+}
+
+static void missing(States *states, int step, const Said *need, const StateName *name,
+                    const Instance *at) {
+  Planner *planner = states->planner;
+  const PlanStep *it = planner->plan->steps.at[step];
+  const Mark *mark = last_mark(states, name->word, at);
+  bool ended = mark && mark->ended >= 0;
+  const char *why =
+      ended ? arena_printf(planner->arena, "%s has ended it", step_print(planner, mark->ended))
+            : "no step before has made it so";
+  Finding *finding = finding_add(planner->run, RULE_STATE_MISSING, it->decl->at,
+                                 "%s needs '%s', and %s", step_print(planner, step), need->s, why);
+  finding_subject(finding, it->id);
+  if (mark)
+    finding_note(planner->run, finding, planner->plan->steps.at[mark->made]->decl->at, "made here");
+  if (ended)
+    finding_note(planner->run, finding, planner->plan->steps.at[mark->ended]->decl->at,
+                 "ended here");
+  Words words = {0};
+  words_made(states, &words);
+  int later = made_later(planner, need->s, it);
+  const char *near = near_word(need->s, &words);
+  if (mark) {
+    finding_way_out(planner->run, finding,
+                    "the earliest place for it is right after %s, or make it again",
+                    step_print(planner, mark->made));
+  } else if (later >= 0) {
+    finding_way_out(planner->run, finding, "the earliest place for it is right after %s",
+                    step_print(planner, later));
+  } else if (near && !text_is(near, need->s)) {
+    finding_way_out(planner->run, finding, "steps make '%s'", near);
+  } else {
+    finding_way_out(planner->run, finding,
+                    "write 'makes: [\"%s\"]' in the step that brings it about", need->s);
+  }
+}
+
+static bool is_answered(const States *states, const char *asked, const Instance *at) {
+  for (size_t i = 0; i < states->list.n; i++) {
+    const State *state = states->list.at[i];
+    if (state_answers(state, asked) && state_is_live(states, state, at)) return true;
+  }
+  return false;
+}
+
+static void check_needs(States *states, int step) {
+  Planner *planner = states->planner;
+  const PlanStep *it = planner->plan->steps.at[step];
+  for (size_t i = 0; i < it->decl->needs.n; i++) {
+    const Said *need = &it->decl->needs.at[i];
+    StateName name = state_name(planner, it, need);
+    for (size_t a = 0; a < name.at.n; a++) {
+      if (is_answered(states, name.word, name.at.at[a])) continue;
+      if (tell_once(planner, arena_printf(planner->arena, "state/%s/%s", it->id, need->s)))
+        missing(states, step, need, &name, name.at.at[a]);
+    }
+  }
+}
+
+/* A word that nobody makes and that is near to one somebody does is a slip of the pen: what
+ * was meant, or NULL. */
+static const char *meant_by(States *states, const PlanStep *step, const Said *said,
+                            const char *word) {
+  Planner *planner = states->planner;
+  Words words = {0};
+  words_made(states, &words);
+  if (text_has(&words, said->s)) return NULL; /* made later, or for others */
+  const char *near = near_word(word, &words);
+  if (!near) return NULL;
+  if (tell_once(planner, arena_printf(planner->arena, "ends/%s/%s", step->id, word))) {
+    Finding *finding =
+        finding_add(planner->run, RULE_STATE_MISSING, said->at, "%s ends '%s', which no step makes",
+                    step_print(planner, step->number - 1), word);
+    finding_subject(finding, step->id);
+    finding_way_out(planner->run, finding, "steps make '%s'", near);
+  }
+  return near;
+}
+
+static bool end_named(States *states, const StateName *name, const char *word, int step) {
+  bool known = false;
+  for (size_t i = 0; i < states->list.n; i++) {
+    State *state = states->list.at[i];
+    if (!state_answers(state, word)) continue;
+    known = true;
+    for (size_t a = 0; a < name->at.n; a++) state_end(states, state, name->at.at[a], step);
+  }
+  return known;
+}
+
+static void end_all(States *states, int step) {
+  const PlanStep *it = states->planner->plan->steps.at[step];
+  for (size_t e = 0; e < it->decl->ends.n; e++) {
+    const Said *said = &it->decl->ends.at[e];
+    StateName name = state_name(states->planner, it, said);
+    if (end_named(states, &name, name.word, step)) continue;
+    const char *meant = meant_by(states, it, said, name.word);
+    if (meant) end_named(states, &name, meant, step);
+  }
+}
+
+static void ends_by_oil(States *states, const char *word, const Instance *at, int step) {
+  if (!text_starts(word, "oiled ")) return;
+  static const char *const over[] = {"clean", "dry"};
+  for (int i = 0; i < 2; i++) {
+    State *state =
+        map_find(states->by_word, arena_printf(states->planner->arena, "%s %s", over[i], word + 6));
+    if (state) state_end(states, state, at, step);
+  }
+}
+
+static void make_all(States *states, int step) {
+  Planner *planner = states->planner;
+  const PlanStep *it = planner->plan->steps.at[step];
+  for (size_t m = 0; m < it->decl->makes.n; m++) {
+    StateName name = state_name(planner, it, &it->decl->makes.at[m]);
+    for (size_t i = 0; is_tdc(name.word) && i < states->list.n; i++) {
+      /* the crank stands in one place */
+      if (is_tdc(states->list.at[i]->word)) state_end_everywhere(states->list.at[i], step);
+    }
+    for (size_t a = 0; a < name.at.n; a++) {
+      ends_by_oil(states, name.word, name.at.at[a], step);
+      state_make(states, state_of(states, name.word), name.at.at[a], step);
+    }
+  }
+}
+
+void states_play(Planner *planner) {
+  States *states = states_new(planner);
+  for (int i = 0; i < (int)planner->plan->steps.n; i++) {
+    check_needs(states, i);
+    end_all(states, i);
+    if (step_turns(states, planner->plan->steps.at[i])) crank_turn(states, i);
+    left_inside(states, i);
+    make_all(states, i);
+  }
+  if (planner->plan->steps.n > 0) left_at_end(states);
+}
