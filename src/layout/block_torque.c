@@ -69,7 +69,7 @@ static Um set_head(Layout *layout, Sketch *sketch, const TorqueCard *card, Um y)
 }
 
 static const char *figure_said(Layout *layout, int number) {
-  const Spot *spot = find_spot(&layout->known_figures, number);
+  const Spot *spot = find_figure(layout, number);
   int page = spot ? spot->page + 1 : 99;
   return arena_printf(layout->arena, layout->second && !spot ? "figure %d" : "figure %d, page %d",
                       number, page);

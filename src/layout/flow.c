@@ -12,15 +12,17 @@ typedef struct Setting {
   Layout *layout;
   const Sheet *sheet;
   Form *usual, *snug;
-  bool *is_snug; /* set already */
+  bool *is_usual, *is_snug; /* set already */
   Start start;
 } Setting;
 
 static Form form_with(Layout *layout, const Group *group, Air air) {
   Form form = {.layout = layout, .group = group};
   layout->air = air;
+  layout->asked = false;
   for (size_t i = 0; i < group->blocks.n; i++) form_block(&form, i);
   layout->air = AIR_USUAL;
+  form.says_places = layout->asked;
   return form;
 }
 
@@ -142,23 +144,39 @@ static bool has_to_begin(Flow *flow, Setting *set, size_t at) {
   return flow->snug || !set_snug(flow, set, at, chained);
 }
 
-static void flow_sheet(Flow *flow) {
-  Layout *layout = flow->layout;
+/* The second time, what says no places stands as it was set the first time. */
+static Setting *setting_of(Layout *layout, const Sheet *sheet, size_t at) {
+  size_t count = sheet->groups.n;
+  if (!layout->second) {
+    Setting *set = ARENA_NEW(layout->arena, Setting);
+    *set = (Setting){.layout = layout, .sheet = sheet};
+    set->usual = ARENA_NEW_N(layout->arena, Form, count + 1);
+    set->snug = ARENA_NEW_N(layout->arena, Form, count + 1);
+    set->is_usual = ARENA_NEW_N(layout->arena, bool, count + 1);
+    set->is_snug = ARENA_NEW_N(layout->arena, bool, count + 1);
+    vec_push(layout->arena, &layout->settings, set);
+  }
+  Setting *set = layout->settings.at[at];
+  for (size_t i = 0; i < count; i++) {
+    if (set->usual[i].says_places) set->is_usual[i] = set->is_snug[i] = false;
+    if (!set->is_usual[i]) set->usual[i] = form_of(layout, &sheet->groups.at[i]);
+    set->is_usual[i] = true;
+  }
+  return set;
+}
+
+static void flow_sheet(Flow *flow, size_t at) {
   size_t count = flow->sheet->groups.n;
-  Setting set = {.layout = layout, .sheet = flow->sheet};
-  set.usual = ARENA_NEW_N(layout->arena, Form, count + 1);
-  set.snug = ARENA_NEW_N(layout->arena, Form, count + 1);
-  set.is_snug = ARENA_NEW_N(layout->arena, bool, count + 1);
-  for (size_t i = 0; i < count; i++) set.usual[i] = form_of(layout, &flow->sheet->groups.at[i]);
-  set.start = start_now(flow, 0);
+  Setting *set = setting_of(flow->layout, flow->sheet, at);
+  set->start = start_now(flow, 0);
   for (size_t i = 0; i < count; i++, flow->group++) {
-    if (set.usual[i].pieces.n == 0) continue;
-    if (has_to_begin(flow, &set, i)) {
+    if (set->usual[i].pieces.n == 0) continue;
+    if (has_to_begin(flow, set, i)) {
       begin_page(flow);
       if (head_again(flow->sheet, i)) running_head(flow, head_again(flow->sheet, i));
-      set.start = start_now(flow, i);
+      set->start = start_now(flow, i);
     }
-    put_group(flow, &set, i);
+    put_group(flow, set, i);
   }
 }
 
@@ -209,7 +227,7 @@ Words flow_pages(Layout *layout) {
       begin_sheet(&flow, i > 0 ? layout->packet->sheets.at[i - 1] : NULL);
     add_bookmark(&flow, 0, flow.sheet->title);
     flow.deepest = 1;
-    flow_sheet(&flow);
+    flow_sheet(&flow, i);
   }
   add_scale_bar(&flow);
   return flow.titles;

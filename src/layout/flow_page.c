@@ -32,7 +32,7 @@ void begin_page(Flow *flow) {
 /* Puts marks on the page; what would leave its foot was reported and is left out. */
 static void put_marks(Flow *flow, const Sketch *sketch, int group) {
   Layout *layout = flow->layout;
-  if (flow->too_many) return;
+  if (flow->too_many || !layout->second) return; /* the first time is for the places alone */
   Page *page = &layout->pages->list.at[page_now(flow)];
   Frame frame = frame_of(layout, page_now(flow));
   for (size_t i = 0; i < sketch->marks.n; i++) {

@@ -30,12 +30,16 @@ typedef struct Layout {
   Spots steps, figures;             /* found this time */
   Spots known_steps, known_figures; /* found the time before */
   bool second;                      /* findings were given already */
+  bool asked;                       /* where something stands; set by find_step and find_figure */
   bool scale_bar; /* the packet has one; it stands at the foot of the first page */
   Air air;
   VEC(uint32_t) missing; /* characters reported */
+  VEC(struct Setting *) settings; /* of each sheet in turn: what they were the first time */
 } Layout;
 
-const Spot *find_spot(const Spots *spots, int number);
+/* Where it was found the time before; NULL: not, or not yet. */
+const Spot *find_step(Layout *layout, int number);
+const Spot *find_figure(Layout *layout, int number);
 /* A finding that something does not fit; once, not again in the second round. */
 void report_too_long(Layout *layout, const char *what, const char *text);
 
@@ -57,6 +61,7 @@ typedef struct Form {
   size_t at;          /* index of the block in the group */
   const Block *block; /* being set */
   VEC(Piece *) pieces;
+  bool says_places; /* of steps or figures: it comes out another the second time */
 } Form;
 
 Piece *form_piece(Form *form, Um space);

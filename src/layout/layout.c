@@ -3,10 +3,19 @@
 #include "layout/flow.h"
 #include "layout/frame.h"
 
-const Spot *find_spot(const Spots *spots, int number) {
+static const Spot *find_spot(Layout *layout, const Spots *spots, int number) {
+  layout->asked = true;
   for (size_t i = 0; i < spots->n; i++)
     if (spots->at[i].number == number) return &spots->at[i];
   return NULL;
+}
+
+const Spot *find_step(Layout *layout, int number) {
+  return find_spot(layout, &layout->known_steps, number);
+}
+
+const Spot *find_figure(Layout *layout, int number) {
+  return find_spot(layout, &layout->known_figures, number);
 }
 
 /* The beginning of a long text, whole characters only. */

@@ -71,7 +71,7 @@ static void measure_line(Breaker *breaker, Line *line) {
 
 static void add_link(Layout *layout, Sketch *sketch, const Atom *atom, const Type *type, Um x,
                      Um y) {
-  const Spot *spot = find_spot(&layout->known_steps, atom->step);
+  const Spot *spot = find_step(layout, atom->step);
   if (!spot) return;
   Mark *link = sketch_mark(sketch, MARK_LINK);
   link->x = x;
@@ -199,9 +199,12 @@ static void report_missing(Layout *layout, uint32_t code, const char *text) {
 }
 
 const char *text_clean(Layout *layout, Face face, const char *text) {
+  const char *plain = text; /* every face has all of ASCII */
+  while (*plain >= 0x20 && *plain <= 0x7E) plain++;
+  if (*plain == '\0') return text;
   bool whole = true;
-  for (const char *at = text; *at != '\0' && whole; at++) whole = (unsigned char)*at >= 0x20;
-  if (whole && face_missing(face, text) == 0) return text;
+  for (const char *at = plain; *at != '\0' && whole; at++) whole = (unsigned char)*at >= 0x20;
+  if (whole && face_missing(face, plain) == 0) return text;
   Text clean = text_new(layout->arena);
   Text missing = text_new(layout->arena);
   while (*text != '\0') {

@@ -39,7 +39,7 @@ static Atom *add_reserved(Layout *layout, Atoms *atoms, const Type *type, Face f
 static void add_reference(Layout *layout, Atoms *atoms, const Type *type, Face face, int step,
                           Um width, bool space) {
   Arena *arena = layout->arena;
-  const Spot *spot = find_spot(&layout->known_steps, step);
+  const Spot *spot = find_step(layout, step);
   const char *number = arena_printf(arena, spot || !layout->second ? "%d," : "%d", step);
   const char *page =
       spot ? arena_printf(arena, "%d", spot->page + 1) : (layout->second ? "" : "99");
@@ -98,7 +98,7 @@ static void add_plain(Layout *layout, Atoms *atoms, const Type *type, Face face,
   bool cut = false;
   while (*text != '\0') {
     Fitting fits = fitting(type, face, text, width);
-    const char *part = arena_text(layout->arena, text, fits.bytes);
+    const char *part = text[fits.bytes] ? arena_text(layout->arena, text, fits.bytes) : text;
     Atom *atom = add_measured(layout, atoms, face, part, fits.count, fits.width);
     atom->space = space;
     atom->cut = cut;
