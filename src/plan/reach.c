@@ -33,18 +33,12 @@ void reach_mark(Reach *reach, NodeId node, bool cuts) {
   stop_at(reach, node)->cuts = cuts;
 }
 
-/* The graph works its answer out with room for every node; that is given back. */
 static NodeIds inputs_of(Reach *reach, NodeId node) {
   Stop *stop = stop_at(reach, node);
   if (stop->known) return stop->inputs;
-  Arena *scratch = arena_new();
-  NodeIds found = {0}, kept = {0};
-  graph_inputs(reach->graph, scratch, node, &found);
-  for (size_t i = 0; i < found.n; i++) vec_push(reach->arena, &kept, found.at[i]);
-  arena_free(scratch);
   stop->known = true;
-  stop->inputs = kept;
-  return kept;
+  graph_inputs(reach->graph, reach->arena, node, &stop->inputs);
+  return stop->inputs;
 }
 
 void reach_under(Reach *reach, const Quantity *quantity, bool through, NodeIds *out) {

@@ -71,7 +71,8 @@ void resolve_recompute(Run *run, Job *job) {
   for (size_t i = 0; i < job->quantities.n; i++) {
     Quantity *quantity = job->quantities.at[i];
     quantity->predicted = graph_range(job->graph, run->arena, quantity->value, NULL);
-    if (quantity->value) not_finite(run, job, quantity, &reported);
+    if (quantity->value && quantity->predicted.state == VALUE_POISON)
+      not_finite(run, job, quantity, &reported);
     evaluate_limits(job, &quantity->allowed);
     quantity->outcome = outcome_of(quantity);
   }

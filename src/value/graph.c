@@ -121,32 +121,38 @@ static bool is_named(const GraphNode *node) {
   return node->op == OP_VALUE || node->op == OP_LEAF;
 }
 
+/* Answers whether it was met before, and notes that it was. */
+static bool meet(Scratch *scratch, NodeId id) {
+  if (scratch->mark[id]) return true;
+  scratch->mark[id] = 1;
+  scratch->order[scratch->order_n++] = id;
+  return false;
+}
+
 /* Depth first over what lies under the definition, not through other values. */
 void graph_inputs(const Graph *graph, Arena *arena, NodeId value, NodeIds *out) {
+  Scratch *scratch = plan_empty(graph);
   NodeIds stack = {0};
-  bool *seen = ARENA_NEW_N(arena, bool, graph->nodes.n);
   vec_push(arena, &stack, value);
   while (stack.n > 0) {
     NodeId id = stack.at[--stack.n];
     const GraphNode *node = &graph->nodes.at[id];
-    if (id != value && is_named(node)) {
-      if (!seen[id]) vec_push(arena, out, id);
-      seen[id] = true;
-      continue;
+    if (id != value) {
+      bool before = meet(scratch, id);
+      if (is_named(node) && !before) vec_push(arena, out, id);
+      if (is_named(node) || before) continue;
     }
-    if (seen[id]) continue;
-    seen[id] = id != value;
     /* Pushed last to first, so the first mentioned comes off first. A value
      * that stands in its own definition is its own input. */
     for (uint32_t i = node->args; i > 0; i--) {
-      if (node->arg[i - 1] == value && !seen[value]) {
-        seen[value] = true;
+      NodeId arg = node->arg[i - 1];
+      if (arg != value)
+        vec_push(arena, &stack, arg);
+      else if (!meet(scratch, value))
         vec_push(arena, out, value);
-      } else if (node->arg[i - 1] != value) {
-        vec_push(arena, &stack, node->arg[i - 1]);
-      }
     }
   }
+  for (size_t i = 0; i < scratch->order_n; i++) scratch->mark[scratch->order[i]] = 0;
 }
 
 bool graph_depends(const Graph *graph, NodeId target, NodeId node) {

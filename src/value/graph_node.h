@@ -62,15 +62,23 @@ typedef struct Cell {
   bool not_finite;
 } Cell;
 
+/* A node of a plan that is run over and over, with what that takes close together. */
+typedef struct Step {
+  uint64_t depends; /* see Scratch */
+  NodeId id, a, b;  /* arguments of an operation on two */
+  uint8_t op;       /* GraphOp; a pinned node is an OP_LEAF */
+} Step;
+
 /* Room that is kept between evaluations, one entry a node of the graph. */
 typedef struct Scratch {
   size_t room;
   Cell *cells;
-  uint8_t *mark;     /* while planning: 0 new, 1 being visited, 2 done; 0 in between */
+  uint8_t *mark;     /* while walking: 0 new, 1 being visited, 2 done; 0 in between */
   uint64_t *depends; /* range: a bit for each leaf with a tolerance that it hangs on */
   bool *pinned;      /* by an override, or swept by the range; false in between */
   double *pin;
   NodeId *order;
+  Step *steps; /* of the order, after plan_settle */
   size_t order_n;
   NodeId *stack;
   uint32_t *next;
@@ -78,11 +86,15 @@ typedef struct Scratch {
   size_t most_args;
 } Scratch;
 
+/* Room for a walk of another kind: mark all 0, order empty. */
+Scratch *plan_empty(const Graph *graph);
 /* What has to be computed for target, inputs first, cut at the pinned nodes
  * and at readings. The caller pins first and unpins in the end. */
 Scratch *plan_make(const Graph *graph, NodeId target, const Overrides *overrides);
 /* Computes all of the plan and answers the target's cell. */
 Cell plan_run(const Graph *graph, Scratch *scratch, NodeId target);
+/* To be called before plan_run_again, once the order and what depends on what is settled. */
+void plan_settle(const Graph *graph, Scratch *scratch);
 /* Computes again what hangs on the leaves of those bits, which are pinned; adds how many nodes
  * that were. */
 Cell plan_run_again(const Graph *graph, Scratch *scratch, NodeId target, uint64_t changed,

@@ -333,6 +333,7 @@ static int by_width(const void *a, const void *b) {
 
 static void search(Sweep *sweep, Arena *arena, Range *range) {
   find_dependence(sweep);
+  plan_settle(sweep->graph, sweep->scratch);
   sweep->turns = has_bend(sweep, arena);
   start_at(sweep, 1);
   for (size_t i = 0; i < sweep->inputs.n; i++) look_along(sweep, i);
