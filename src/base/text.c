@@ -122,6 +122,10 @@ size_t utf8_bad(const char *text, size_t length) {
   size_t at = 0;
   while (at < length) {
     uint32_t code;
+    if ((unsigned char)text[at] < 0x80) {
+      at++;
+      continue;
+    }
     size_t n = decode(text + at, length - at, &code);
     if (n == 0) return at;
     at += n;

@@ -37,7 +37,8 @@ void push_any(Arena *arena, void *vec, const void *item, size_t size) {
 
 const Field *shape_find(const Shape *shape, const char *key) {
   for (size_t i = 0; i < shape->n; i++) {
-    if (text_is(shape->fields[i].key, key)) return &shape->fields[i];
+    const char *known = shape->fields[i].key; /* most differ by their first letter */
+    if (known[0] == key[0] && strcmp(known, key) == 0) return &shape->fields[i];
   }
   return NULL;
 }
@@ -87,6 +88,9 @@ static const char *report_unknown(const Filling *filling, const Pair *pair) {
 /* Unknown keys are reported, and read on as what they were probably meant for: one
  * slip is one finding, not also a value that is missing. */
 static const Node *read_as_meant(const Filling *filling, const Node *map) {
+  size_t known = 0, in = 0;
+  while (known < map->pairs.n && field_of(filling, map->pairs.at[known].key, &in)) known++;
+  if (known == map->pairs.n) return map;
   Node *meant = arena_copy(filling->loader->run->arena, map, sizeof *map);
   meant->pairs.n = meant->pairs.room = 0;
   meant->pairs.at = NULL;

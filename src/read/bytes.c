@@ -42,7 +42,7 @@ static bool is_foreign(Run *run, const Source *source) {
   return false;
 }
 
-const char *bytes_trouble(uint32_t code) {
+const char *bytes_trouble_rare(uint32_t code) {
   switch (code) {
   case 0:
     return "a zero character";
@@ -188,6 +188,7 @@ bool bytes_are_text(Run *run, const Source *source) {
   size_t length = 0;
   for (size_t at = source->line_start[0]; at < bad && scan.found < SHOW_MOST; at += length) {
     uint32_t code = utf8_next(source->text + at, &length);
+    if (code > ' ' && code < 0x7F && code != '#' && !scan.indentation) continue;
     scan_character(&scan, at, code);
     if (code == 0) break; /* one zero byte says it all */
   }

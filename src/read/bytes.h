@@ -11,8 +11,11 @@
  * too-big or (tabs in the indentation) not-yaml. */
 bool bytes_are_text(Run *run, const Source *source);
 
+const char *bytes_trouble_rare(uint32_t code); /* of bytes_trouble, but for plain ASCII */
 /* What is wrong with a character anywhere in a value ("an invisible
  * character"), or NULL when nothing is. */
-const char *bytes_trouble(uint32_t code);
+static inline const char *bytes_trouble(uint32_t code) {
+  return code >= ' ' && code < 0x7F ? NULL : bytes_trouble_rare(code);
+}
 
 #endif

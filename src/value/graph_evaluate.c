@@ -2,6 +2,7 @@
 #include "value/graph_node.h"
 
 #include <math.h>
+#include <string.h>
 
 #define AS_EQUAL   1e-9  /* of the larger: sizes nearer than that are the same size */
 #define AS_NOTHING 1e-14 /* SI: what is left of a sum that should be 0 */
@@ -19,6 +20,8 @@ static void scratch_grow(const Graph *graph, Scratch *scratch) {
   scratch->pin = ARENA_NEW_N(arena, double, room);
   scratch->order = ARENA_NEW_N(arena, NodeId, room);
   scratch->steps = ARENA_NEW_N(arena, Step, room);
+  scratch->hang_room = room / 64 + 1;
+  scratch->hang = ARENA_NEW_N(arena, uint64_t, 64 * scratch->hang_room);
   scratch->stack = ARENA_NEW_N(arena, NodeId, room);
   scratch->next = ARENA_NEW_N(arena, uint32_t, room);
 }
@@ -213,15 +216,29 @@ Cell plan_run(const Graph *graph, Scratch *scratch, NodeId target) {
   return scratch->cells[target];
 }
 
+/* Of the lowest bit that is set; one is. */
+static size_t first_bit(uint64_t bits) {
+  return (size_t)__builtin_ctzll(bits);
+}
+
+/* Steps in words of 64, one set of words after the other for each bit. */
+static size_t words_of(const Scratch *scratch) {
+  return scratch->order_n / 64 + 1;
+}
+
 void plan_settle(const Graph *graph, Scratch *scratch) {
+  size_t words = words_of(scratch);
+  memset(scratch->hang, 0, 64 * words * sizeof *scratch->hang);
   for (size_t i = 0; i < scratch->order_n; i++) {
     NodeId id = scratch->order[i];
     const GraphNode *node = &graph->nodes.at[id];
     bool pinned = scratch->pinned[id];
-    Step step = {scratch->depends[id], id, 0, 0, (uint8_t)(pinned ? OP_LEAF : node->op)};
+    Step step = {id, 0, 0, (uint8_t)(pinned ? OP_LEAF : node->op)};
     if (!pinned && node->args > 0) step.a = node->arg[0];
     if (!pinned && node->args > 1) step.b = node->arg[1];
     scratch->steps[i] = step;
+    for (uint64_t rest = scratch->depends[id]; rest; rest &= rest - 1)
+      scratch->hang[first_bit(rest) * words + i / 64] |= (uint64_t)1 << (i % 64);
   }
 }
 
@@ -256,11 +273,15 @@ static Cell evaluate_step(const Graph *graph, const Scratch *scratch, const Step
 
 Cell plan_run_again(const Graph *graph, Scratch *scratch, NodeId target, uint64_t changed,
                     double *nodes_run) {
-  size_t run = 0;
-  for (const Step *step = scratch->steps, *end = step + scratch->order_n; step < end; step++) {
-    if (!(step->depends & changed)) continue;
-    scratch->cells[step->id] = evaluate_step(graph, scratch, step);
-    run++;
+  size_t run = 0, words = words_of(scratch);
+  for (size_t word = 0; word < words; word++) {
+    uint64_t steps = 0;
+    for (uint64_t rest = changed; rest; rest &= rest - 1)
+      steps |= scratch->hang[first_bit(rest) * words + word];
+    for (; steps; steps &= steps - 1, run++) {
+      const Step *step = &scratch->steps[word * 64 + first_bit(steps)];
+      scratch->cells[step->id] = evaluate_step(graph, scratch, step);
+    }
   }
   *nodes_run += (double)run;
   return scratch->cells[target];

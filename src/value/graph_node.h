@@ -64,9 +64,8 @@ typedef struct Cell {
 
 /* A node of a plan that is run over and over, with what that takes close together. */
 typedef struct Step {
-  uint64_t depends; /* see Scratch */
-  NodeId id, a, b;  /* arguments of an operation on two */
-  uint8_t op;       /* GraphOp; a pinned node is an OP_LEAF */
+  NodeId id, a, b; /* arguments of an operation on two */
+  uint8_t op;      /* GraphOp; a pinned node is an OP_LEAF */
 } Step;
 
 /* Room that is kept between evaluations, one entry a node of the graph. */
@@ -78,7 +77,9 @@ typedef struct Scratch {
   bool *pinned;      /* by an override, or swept by the range; false in between */
   double *pin;
   NodeId *order;
-  Step *steps; /* of the order, after plan_settle */
+  Step *steps;      /* of the order, after plan_settle */
+  uint64_t *hang;   /* for each bit of depends, a bit for each step that has it */
+  size_t hang_room; /* words a bit, of 64 steps each */
   size_t order_n;
   NodeId *stack;
   uint32_t *next;
