@@ -151,12 +151,16 @@ char *arena_text(Arena *arena, const char *from, size_t length) {
 }
 
 const char *arena_vprintf(Arena *arena, const char *format, va_list values) {
+  char few[256]; /* as long as most are, so that they are formatted once */
   va_list again;
   va_copy(again, values);
-  int length = vsnprintf(NULL, 0, format, values);
+  int length = vsnprintf(few, sizeof few, format, values);
   if (length < 0) arena_give_up(arena);
   char *to = arena_alloc(arena, (size_t)length + 1);
-  vsnprintf(to, (size_t)length + 1, format, again);
+  if ((size_t)length < sizeof few)
+    memcpy(to, few, (size_t)length);
+  else
+    vsnprintf(to, (size_t)length + 1, format, again);
   va_end(again);
   return to;
 }

@@ -24,6 +24,10 @@ void digest_add(Digest *digest, const void *bytes, size_t length) {
   if (length > 0) SHA256Update(&digest->state, bytes, length);
 }
 
+Digest *digest_copy(const Digest *digest) {
+  return arena_copy(digest->arena, digest, sizeof *digest);
+}
+
 const char *digest_hex(Digest *digest) {
   uint8_t sum[SHA256_DIGEST_LENGTH];
   SHA256Final(sum, &digest->state);

@@ -33,7 +33,8 @@ typedef struct Layout {
   bool asked;                       /* where something stands; set by find_step and find_figure */
   bool scale_bar; /* the packet has one; it stands at the foot of the first page */
   Air air;
-  VEC(uint32_t) missing; /* characters reported */
+  VEC(uint32_t) missing;          /* characters reported */
+  struct Lettering *lettering;    /* see paragraph.c; NULL at first */
   VEC(struct Setting *) settings; /* of each sheet in turn: what they were the first time */
 } Layout;
 

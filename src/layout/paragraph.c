@@ -11,13 +11,25 @@ typedef struct Line {
 } Line;
 typedef VEC(Line) Lines;
 
+/* Room for the words and lines of one paragraph after the other. */
+struct Lettering {
+  Atoms atoms;
+  Lines lines;
+};
+
 typedef struct Breaker {
   Layout *layout;
   const Atoms *atoms;
+  Lines *lines;
   Um width;
   Um space[FACE_COUNT]; /* between words, in each face */
-  Lines lines;
 } Breaker;
+
+static struct Lettering *empty_lettering(Layout *layout) {
+  if (!layout->lettering) layout->lettering = ARENA_NEW(layout->arena, struct Setting);
+  layout->lettering->atoms.n = layout->lettering->lines.n = 0;
+  return layout->lettering;
+}
 
 /* One past the atoms that stand together without a space. */
 static size_t word_end(const Breaker *breaker, size_t at) {
@@ -46,7 +58,7 @@ static void break_lines(Breaker *breaker) {
     bool full = room + more > breaker->width || count + characters > MOST_CHARACTERS;
     if (at > line.first && (full || atoms->at[at].fresh)) {
       line.last = at;
-      vec_push(breaker->layout->arena, &breaker->lines, line);
+      vec_push(breaker->layout->arena, breaker->lines, line);
       line.first = at;
       room = 0;
       count = 0;
@@ -57,14 +69,14 @@ static void break_lines(Breaker *breaker) {
     at = end;
   }
   line.last = atoms->n;
-  if (line.last > line.first) vec_push(breaker->layout->arena, &breaker->lines, line);
+  if (line.last > line.first) vec_push(breaker->layout->arena, breaker->lines, line);
 }
 
 static void measure_line(Breaker *breaker, Line *line) {
   line->width = 0;
   for (size_t i = line->first; i < line->last; i++) {
     const Atom *atom = &breaker->atoms->at[i];
-    if (atom->space && i > line->first && atom->text[0]) line->width += breaker->space[atom->face];
+    if (atom->space && i > line->first && atom->length) line->width += breaker->space[atom->face];
     line->width += atom->width;
   }
 }
@@ -88,7 +100,7 @@ static void draw_line(Breaker *breaker, Sketch *sketch, const Line *line, const 
   const Atoms *atoms = breaker->atoms;
   for (size_t i = line->first; i < line->last;) {
     const Atom *atom = &atoms->at[i];
-    bool spaced = atom->space && i > line->first && atom->text[0];
+    bool spaced = atom->space && i > line->first && atom->length;
     if (spaced) x += breaker->space[atom->face];
     Text run = text_new(breaker->layout->arena);
     Um start = x;
@@ -99,10 +111,10 @@ static void draw_line(Breaker *breaker, Sketch *sketch, const Line *line, const 
         text_add(&run, " ");
         x += breaker->space[atom->face];
       }
-      text_add(&run, next->text);
+      text_add_n(&run, next->text, next->length);
       x += next->width;
       at++;
-    } while (at < line->last && !atom->step && !atoms->at[at].step && atoms->at[at].text[0] &&
+    } while (at < line->last && !atom->step && !atoms->at[at].step && atoms->at[at].length &&
              atoms->at[at].face == atom->face);
     Type own = *type;
     own.face = atom->face;
@@ -114,24 +126,25 @@ static void draw_line(Breaker *breaker, Sketch *sketch, const Line *line, const 
 
 Um paragraph_set(Layout *layout, Sketch *sketch, Um x, Um y, const Paragraph *paragraph) {
   const Type *type = type_of(paragraph->type);
-  Atoms atoms = {0};
-  if (paragraph->lead)
-    words_add(layout, &atoms, type, FACE_BOLD, paragraph->lead, paragraph->width);
+  struct Lettering *lettering = empty_lettering(layout);
+  Atoms *atoms = &lettering->atoms;
+  if (paragraph->lead) words_add(layout, atoms, type, FACE_BOLD, paragraph->lead, paragraph->width);
   if (paragraph->text)
-    words_add(layout, &atoms, type, type->face, paragraph->text, paragraph->width);
-  Breaker breaker = {.layout = layout, .atoms = &atoms, .width = paragraph->width};
+    words_add(layout, atoms, type, type->face, paragraph->text, paragraph->width);
+  Breaker breaker = {
+      .layout = layout, .atoms = atoms, .lines = &lettering->lines, .width = paragraph->width};
   for (int face = 0; face < FACE_COUNT; face++)
     breaker.space[face] = face_width((Face)face, type->size, " ");
   break_lines(&breaker);
-  for (size_t i = 0; i < breaker.lines.n; i++) {
-    Line *line = &breaker.lines.at[i];
+  for (size_t i = 0; i < lettering->lines.n; i++) {
+    Line *line = &lettering->lines.at[i];
     measure_line(&breaker, line);
     Um left = x, over = paragraph->width - line->width;
     if (paragraph->align == ALIGN_RIGHT) left += over;
     if (paragraph->align == ALIGN_CENTRE) left += over / 2;
     draw_line(&breaker, sketch, line, type, left, y + (Um)i * type->leading, paragraph->ink);
   }
-  return (Um)breaker.lines.n * type->leading;
+  return (Um)lettering->lines.n * type->leading;
 }
 
 Um text_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, TypeName type, const char *text) {

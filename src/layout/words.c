@@ -6,20 +6,32 @@
 #define ROOM_STEP "step 999,"
 #define ROOM_PAGE "page 99"
 
+/* Some text and what it takes. */
+typedef struct Fitting {
+  size_t bytes;
+  int count;
+  Um width;
+} Fitting;
+
 static bool parts_words(char c) {
   return is_space(c) || c == '\r';
 }
 
-static Atom *add_measured(Layout *layout, Atoms *atoms, Face face, const char *text, int count,
-                          Um width) {
-  Atom atom = {.text = text, .face = face, .count = count, .width = width, .room = width};
+static Atom *add_measured(Layout *layout, Atoms *atoms, Face face, const char *text,
+                          const Fitting *fits) {
+  Atom atom = {.text = text,
+               .length = fits->bytes,
+               .face = face,
+               .count = fits->count,
+               .width = fits->width,
+               .room = fits->width};
   vec_push(layout->arena, atoms, atom);
   return &atoms->at[atoms->n - 1];
 }
 
 static Atom *add_atom(Layout *layout, Atoms *atoms, const Type *type, Face face, const char *text) {
-  return add_measured(layout, atoms, face, text, (int)utf8_count(text),
-                      face_width(face, type->size, text));
+  Fitting whole = {strlen(text), (int)utf8_count(text), face_width(face, type->size, text)};
+  return add_measured(layout, atoms, face, text, &whole);
 }
 
 /* One piece of a reference, with the room of its longest form. */
@@ -71,16 +83,11 @@ static size_t reference_at(const char *text, int *step) {
 }
 
 /* As much of a text as fits; at least one character. */
-typedef struct Fitting {
-  size_t bytes;
-  int count;
-  Um width;
-} Fitting;
-
-static Fitting fitting(const Type *type, Face face, const char *text, Um width) {
+static Fitting fitting(const Type *type, Face face, const char *text, size_t most_bytes,
+                       Um width) {
   int64_t most = (int64_t)width * 1000 / type->size, wide = 0;
   Fitting fits = {0};
-  while (text[fits.bytes] != '\0' && fits.count < MOST_CHARACTERS) {
+  while (fits.bytes < most_bytes && fits.count < MOST_CHARACTERS) {
     size_t length;
     int advance = face_advance(face, utf8_next(text + fits.bytes, &length));
     int64_t wider = wide + (advance > 0 ? advance : 0);
@@ -94,17 +101,17 @@ static Fitting fitting(const Type *type, Face face, const char *text, Um width) 
 }
 
 static void add_plain(Layout *layout, Atoms *atoms, const Type *type, Face face, const char *text,
-                      Um width, bool space) {
+                      size_t length, Um width, bool space) {
   bool cut = false;
-  while (*text != '\0') {
-    Fitting fits = fitting(type, face, text, width);
-    const char *part = text[fits.bytes] ? arena_text(layout->arena, text, fits.bytes) : text;
-    Atom *atom = add_measured(layout, atoms, face, part, fits.count, fits.width);
+  while (length > 0) {
+    Fitting fits = fitting(type, face, text, length, width);
+    Atom *atom = add_measured(layout, atoms, face, text, &fits);
     atom->space = space;
     atom->cut = cut;
     space = false;
     cut = true;
     text += fits.bytes;
+    length -= fits.bytes;
   }
 }
 
@@ -119,17 +126,13 @@ static size_t add_word(Layout *layout, Atoms *atoms, const Type *type, Face face
       at++;
       continue;
     }
-    if (at > from)
-      add_plain(layout, atoms, type, face, arena_text(layout->arena, text + from, at - from), width,
-                space);
+    add_plain(layout, atoms, type, face, text + from, at - from, width, space);
     add_reference(layout, atoms, type, face, step, width, space && at == from);
     space = false;
     at += length;
     from = at;
   }
-  if (at > from)
-    add_plain(layout, atoms, type, face, arena_text(layout->arena, text + from, at - from), width,
-              space);
+  add_plain(layout, atoms, type, face, text + from, at - from, width, space);
   return at;
 }
 

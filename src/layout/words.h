@@ -6,7 +6,8 @@
 
 /* Text that no line break goes through. */
 typedef struct Atom {
-  const char *text;
+  const char *text; /* length bytes of it; the words stay where they are written */
+  size_t length;
   Face face;
   Um width, room; /* as drawn, and as counted for breaking: a reference reserves */
   int count;      /* characters, reserved ones for a reference */

@@ -15,12 +15,13 @@ static void add_entry(Digest *digest, const Entry *entry) {
 }
 
 void load_revision(Run *run, const Library *library, const char **all, const char **library_part) {
-  Digest *whole = digest_new(run->arena), *part = digest_new(run->arena);
-  for (size_t i = 0; i < library->list.n; i++) { /* in order of kind, then id */
+  Digest *part = digest_new(run->arena);
+  for (size_t i = 0; i < library->list.n; i++) { /* in order of kind, then id: the build is last */
     const Entry *entry = library->list.at[i];
-    add_entry(whole, entry);
     if (entry != library->build) add_entry(part, entry);
   }
+  Digest *whole = digest_copy(part);
+  if (library->build) add_entry(whole, library->build);
   *all = digest_hex(whole);
   *library_part = digest_hex(part);
 }

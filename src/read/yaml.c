@@ -337,21 +337,19 @@ static void say_bad(Reader *reader) {
 Node *read_yaml(Run *run, const char *path, const char *text, size_t size) {
   Source *source = source_new(run->arena, path, text, size);
   if (!bytes_are_text(run, source)) return NULL;
-  Reader *reader = ARENA_NEW(run->arena, Reader);
-  reader->run = run;
-  reader->source = source;
-  reader->base = size > 0 ? source->line_start[0] : 0;
-  reader->cursor_offset = reader->base;
-  if (!yaml_parser_initialize(&reader->parser)) arena_give_up(run->arena);
-  bool whole = read_events(reader);
-  yaml_parser_delete(&reader->parser);
+  Reader reader = {.run = run, .source = source};
+  reader.base = size > 0 ? source->line_start[0] : 0;
+  reader.cursor_offset = reader.base;
+  if (!yaml_parser_initialize(&reader.parser)) arena_give_up(run->arena);
+  bool whole = read_events(&reader);
+  yaml_parser_delete(&reader.parser);
   if (!whole) return NULL;
-  if (!reader->root || (reader->root->kind == NODE_SCALAR && reader->root->text[0] == '\0')) {
-    if (reader->found == 0) {
+  if (!reader.root || (reader.root->kind == NODE_SCALAR && reader.root->text[0] == '\0')) {
+    if (reader.found == 0) {
       finding_add(run, RULE_NOT_YAML, place_at(source, 0, 0, 1), "the file holds nothing");
     }
     return NULL;
   }
-  say_bad(reader);
-  return reader->root;
+  say_bad(&reader);
+  return reader.root;
 }
