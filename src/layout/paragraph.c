@@ -26,7 +26,7 @@ typedef struct Breaker {
 } Breaker;
 
 static struct Lettering *empty_lettering(Layout *layout) {
-  if (!layout->lettering) layout->lettering = ARENA_NEW(layout->arena, struct Setting);
+  if (!layout->lettering) layout->lettering = ARENA_NEW(layout->arena, struct Lettering);
   layout->lettering->atoms.n = layout->lettering->lines.n = 0;
   return layout->lettering;
 }

@@ -12,6 +12,7 @@ Graph *graph_new(Arena *arena) {
   Graph *graph = ARENA_NEW(arena, Graph);
   graph->arena = arena;
   graph->scratch = ARENA_NEW(arena, Scratch);
+  graph->memo = range_memo_new(arena);
   (void)node_add(graph, (GraphNode){.op = OP_POISON});
   return graph;
 }

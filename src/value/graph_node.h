@@ -47,7 +47,10 @@ struct Graph {
   Arena *arena;
   VEC(GraphNode) nodes;
   struct Scratch *scratch; /* reused by every evaluation */
+  struct RangeMemo *memo;  /* see range_memo.h */
 };
+
+struct RangeMemo *range_memo_new(Arena *arena);
 
 /* An operation; constant arguments are computed at once. 0 when an argument is 0. */
 NodeId graph_add_operation(Graph *graph, GraphOp op, Dim dim, Place at, const NodeId *args,
