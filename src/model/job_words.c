@@ -74,10 +74,29 @@ const char *allowed_sheet_print(Arena *arena, const Quantity *quantity) {
   return winner->entry ? source_print(arena, winner->entry, winner->page) : "";
 }
 
+static bool is_same_end(bool has, const Evaluation *end, bool other_has, const Evaluation *other) {
+  return has == other_has && (!has || (end->state == other->state && end->si == other->si));
+}
+
+/* What is worked out from the same numbers need not be printed to be seen to be alike. */
+static bool has_same_numbers(const Quantity *a, const Quantity *b) {
+  const Range *range = &a->predicted, *other_range = &b->predicted;
+  const Allowed *allowed = &a->allowed, *other = &b->allowed;
+  return a->decl == b->decl && range->state == other_range->state &&
+         range->nominal == other_range->nominal && range->low == other_range->low &&
+         range->high == other_range->high && allowed->said == other->said &&
+         allowed->worked_out == other->worked_out &&
+         is_same_end(allowed->has_min, &allowed->min_now, other->has_min, &other->min_now) &&
+         is_same_end(allowed->has_max, &allowed->max_now, other->has_max, &other->max_now) &&
+         allowed->winner.entry == other->winner.entry &&
+         text_is(allowed->winner.page, other->winner.page);
+}
+
 static bool prints_alike(Arena *arena, const Quantity *a, const Quantity *b) {
-  return text_is(a->name, b->name) && text_is(a->occasion, b->occasion) &&
-         a->outcome == b->outcome &&
-         text_is(predicted_print(arena, a), predicted_print(arena, b)) &&
+  if (!text_is(a->name, b->name) || !text_is(a->occasion, b->occasion) || a->outcome != b->outcome)
+    return false;
+  if (has_same_numbers(a, b)) return true;
+  return text_is(predicted_print(arena, a), predicted_print(arena, b)) &&
          text_is(range_print(arena, a), range_print(arena, b)) &&
          text_is(allowed_print(arena, a), allowed_print(arena, b)) &&
          text_is(allowed_sheet_print(arena, a), allowed_sheet_print(arena, b));
