@@ -107,17 +107,20 @@ static void show_inputs(Text *out, const Job *job, const Quantity *quantity) {
     Evaluation now = graph_evaluate(job->graph, input, NULL);
     Place place = graph_place(job->graph, input);
     const Unit *unit = NULL;
+    const char *note = NULL;
     for (size_t j = 0; j < job->quantities.n && !unit; j++)
       if (job->quantities.at[j]->value == input) unit = job->quantities.at[j]->decl->unit;
     for (size_t j = 0; j < job->facts.n && !unit; j++) {
       const FactValue *fact = &job->facts.at[j];
-      if (fact->node == input && fact->choice && fact->choice->value.kind == EXPR_LITERAL)
-        unit = fact->choice->value.literal.unit;
+      if (fact->node != input || !fact->choice) continue;
+      if (fact->choice->value.kind == EXPR_LITERAL) unit = fact->choice->value.literal.unit;
+      note = fact->choice->note.s;
     }
     text_addf(out, "    %s = %s", graph_name(job->graph, input),
               now.state == VALUE_KNOWN && unit ? quantity_print(arena, now.si, unit, -1)
               : now.state == VALUE_KNOWN       ? "worked out"
                                                : "not known yet");
+    if (note) text_addf(out, ", %s", note);
     if (place.source) text_addf(out, "   (%s:%d)", place.source->path, place.line);
     text_add(out, "\n");
   }
@@ -165,6 +168,7 @@ static void show_quantity(Text *out, const Job *job, const Quantity *quantity) {
   Arena *arena = out->arena;
   const char *range = range_print(arena, quantity), *allowed = allowed_print(arena, quantity);
   text_addf(out, "%s (%s)\n", quantity->key, quantity->label);
+  if (quantity->decl->note.s) text_addf(out, "  note: %s\n", quantity->decl->note.s);
   show_readings(out, job, quantity);
   text_addf(out, "  %s %s%s%s\n", job->readings ? "as it stands" : "predicted",
             predicted_print(arena, quantity), range ? ", worst case " : "", range ? range : "");

@@ -40,7 +40,6 @@ int add_pattern(Composer *c, const JobJoint *joint) {
                  arena_printf(c->arena, "%s%s%s: tighten in the order of the numbers%s",
                               joint->label, seen ? ", seen " : "", seen ? seen : "",
                               joint->order_proposed ? " (proposed; the sheet gives none)" : ""));
-  block->figure.proposed = joint->order_proposed;
   for (size_t i = 0; i < joint->hardware->places.n; i++) {
     const PlacePoint *place = &joint->hardware->places.at[i];
     /* a number of the sheet's beside the number of the order would be one too many */

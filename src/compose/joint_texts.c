@@ -89,6 +89,11 @@ const char *joint_reuse(const JobJoint *joint) {
   return "may be used again";
 }
 
+const char *joint_note(const JobJoint *joint) {
+  const JointDecl *bundle = joint->bundle;
+  return bundle && bundle->note.s ? bundle->note.s : joint->hardware->note.s;
+}
+
 const char *joint_share_said(Composer *c, const JobJoint *joint) {
   const JointFigures *figures = &joint->figures;
   if (!figures->preload_known) return NULL;

@@ -15,6 +15,8 @@ const char *joint_count(Composer *c, const JobJoint *joint);
 const char *joint_lubricant(Composer *c, const JobJoint *joint);
 const char *joint_threadlock(const JobJoint *joint);
 const char *joint_reuse(const JobJoint *joint);
+/* What its sheet adds in words; NULL: nothing. */
+const char *joint_note(const JobJoint *joint);
 /* "preload 29 kN, 60 % of proof (53 to 70)"; NULL: not known. */
 const char *joint_share_said(Composer *c, const JobJoint *joint);
 /* What the wrench is set to, adapter reckoned in; "" without one. */

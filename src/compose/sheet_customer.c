@@ -211,6 +211,10 @@ static void what_was_done(Composer *c) {
   add_heading(c, 1, "What was done to your machine");
   if (build->work.s) add_text(c, build->work.s);
   Block *fields = block_add(c, BLOCK_FIELDS);
+  const char *address = c->job->shop ? c->job->shop->address.s : NULL;
+  add_field(c, fields, "Shop",
+            address ? arena_printf(c->arena, "%s, %s", c->packet->shop, address) : c->packet->shop,
+            12);
   for (size_t i = 0; i < build->machine.n; i++)
     add_field(c, fields, titled(c->arena, build->machine.at[i].label), build->machine.at[i].value.s,
               3);

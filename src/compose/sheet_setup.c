@@ -62,7 +62,8 @@ static void parts(Composer *c) {
       const PartEntry *part = &role->part->is.part;
       add_row(c, table);
       add_cell(c, table, CELL_TICK, NULL);
-      add_cell(c, table, CELL_NUMBER, arena_printf(c->arena, "%d", role_count(c, role) + further(c, role)));
+      add_cell(c, table, CELL_NUMBER,
+               arena_printf(c->arena, "%d", role_count(c, role) + further(c, role)));
       add_cell(c, table, CELL_TEXT,
                arena_printf(c->arena, "%s: %s", role->label, role->part->name.s));
       add_cell(c, table, CELL_TEXT, said_or(&part->number, ""));
@@ -225,6 +226,17 @@ static void instruments(Composer *c) {
   }
 }
 
+/* By what people call them; a word that is no role was reported. */
+static const char *customers_parts(Composer *c) {
+  const SaidList *roles = &c->job->build->supplied_by_customer;
+  Words labels = {0};
+  for (size_t i = 0; i < roles->n; i++) {
+    const Role *role = job_role(c->job, roles->at[i].s);
+    if (role) vec_push(c->arena, &labels, role->label);
+  }
+  return labels.n ? text_join(c->arena, &labels, ", ") : "none";
+}
+
 static void condition(Composer *c) {
   group_begin(c);
   add_heading(c, 2, "People and condition");
@@ -233,10 +245,7 @@ static void condition(Composer *c) {
   add_field(c, fields, "Second person for verify and hold", NULL, 6);
   add_field(c, fields, "Room temperature, degC", NULL, 6);
   add_field(c, fields, "Engine as received", NULL, 6);
-  add_field(c, fields, "Customer's own parts",
-            c->job->build->supplied_by_customer.n ? c->job->build->supplied_by_customer.at[0].s
-                                                  : "none",
-            12);
+  add_field(c, fields, "Customer's own parts", customers_parts(c), 12);
 }
 
 void sheet_setup(Composer *c) {

@@ -218,6 +218,8 @@ void add_torque_card(Composer *c, const PlanStep *step, const JobJoint *joint) {
   card->order_proposed = joint->order_proposed;
   card->figure = figure;
   wrench_fields(c, card, figures);
+  const char *note = joint_note(joint);
+  if (note) card->share = card->share ? arena_printf(c->arena, "%s; %s", note, card->share) : note;
   const PlanPass *so_far = only_so_far(step, joint);
   if (so_far) take_so_far(c, card, joint, so_far);
   passes(c, card, step, joint);

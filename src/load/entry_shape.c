@@ -49,7 +49,7 @@ static const Field entry_fields[] = {
     {.key = "kind", .type = FIELD_KIND, .required = true, .doc = "what the file describes"},
     FIELD(Entry, name, "name", TEXT, "what people call it", .required = true),
     FIELD(Entry, source, "source", SOURCE, "maker, sheet, edition and page; or common practice"),
-    FIELD(Entry, note, "note", TEXT, "for the reader of the file or the packet"),
+    FIELD(Entry, note, "note", TEXT, "for the reader of the file"),
 };
 const Shape entry_shape = {"entry", entry_fields, COUNT(entry_fields), sizeof(Entry), NOWHERE,
                            NOWHERE, NULL};

@@ -303,7 +303,7 @@ static const Field joint_fields[] = {
     FIELD(JointDecl, when, "when", CONDITION, "holds only under this condition"),
     FIELD(JointDecl, page, "page", WORD, "page of the sheet"),
     FIELD(JointDecl, why, "why", TEXT, "the reason"),
-    FIELD(JointDecl, note, "note", TEXT, "printed beside the joint"),
+    FIELD(JointDecl, note, "note", TEXT, "printed on its card"),
 };
 
 static void finish_joint(Loader *loader, const Node *map, void *object) {

@@ -136,7 +136,7 @@ static const Field quantity_fields[] = {
     FIELD(QuantityDecl, headline, "headline", WORD, "stands in the job sheet's first table",
           .words = "headline"),
     FIELD(QuantityDecl, report, "report", WORD, "never judged", .words = "only"),
-    FIELD(QuantityDecl, note, "note", TEXT, "printed beside it"),
+    FIELD(QuantityDecl, note, "note", TEXT, "told by `sheaf show`"),
 };
 NAMED(quantity_shape, "quantity", quantity_fields, QuantityDecl);
 
@@ -280,7 +280,7 @@ static const Field wrench_fields[] = {
 NAMED(wrench_shape, "wrench", wrench_fields, Wrench);
 
 static const Field shop_fields[] = {
-    FIELD(ShopEntry, address, "address", TEXT, "printed on the first sheet", .joined = true),
+    FIELD(ShopEntry, address, "address", TEXT, "printed on the customer sheet", .joined = true),
     FIELD(ShopEntry, gauges, "gauges", NAMED, "what it measures with", .shape = &gauge_shape),
     FIELD(ShopEntry, wrenches, "wrenches", NAMED, "torque wrenches", .shape = &wrench_shape),
     FIELD(ShopEntry, people, "people", WORDS, "who works there"),

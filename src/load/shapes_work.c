@@ -217,7 +217,6 @@ static const Field packet_fields[] = {
     FIELD(PacketEntry, paper, "paper", WORD, "its size", .words = "a4|letter"),
     FIELD(PacketEntry, detail, "detail", WORD, "how much is said", .words = "full|short"),
     FIELD(PacketEntry, sides, "sides", WORD, "of the paper that are printed", .words = "one|both"),
-    FIELD(PacketEntry, language, "language", WORD, "of the printed words", .words = "en"),
 };
 SHAPE(packet_shape, "packet", packet_fields, PacketEntry, NULL);
 
@@ -286,7 +285,7 @@ static const Field build_fields[] = {
           .shape = &concession_shape),
     FIELD(BuildEntry, targets, "targets", LIST, "what to reach, and by what",
           .shape = &target_shape),
-    FIELD(BuildEntry, notes, "notes", TEXTS, "printed on the job sheet"),
+    FIELD(BuildEntry, notes, "notes", TEXTS, "for the customer, printed on that sheet"),
     FIELD(BuildEntry, supplied_by_customer, "customer_parts", WORDS,
           "roles whose parts the customer brought"),
 };

@@ -21,7 +21,7 @@ static const Field value_fields[] = {
     FIELD(ValueChoice, when, "when", CONDITION, "holds only under this condition"),
     FIELD(ValueChoice, page, "page", WORD, "page of the sheet"),
     FIELD(ValueChoice, why, "why", TEXT, "the reason"),
-    FIELD(ValueChoice, note, "note", TEXT, "printed beside the value"),
+    FIELD(ValueChoice, note, "note", TEXT, "told by `sheaf show`"),
 };
 const Shape value_shape = {"value",
                            value_fields,
@@ -136,7 +136,7 @@ static const Field limit_fields[] = {
           "which measurement it judges; final if left out"),
     FIELD(LimitChoice, page, "page", WORD, "page of the sheet"),
     FIELD(LimitChoice, why, "why", TEXT, "the reason"),
-    FIELD(LimitChoice, note, "note", TEXT, "printed beside the limits"),
+    FIELD(LimitChoice, note, "note", TEXT, "for the reader of the file"),
 };
 
 static bool is_number(const Expr *expr) {

@@ -330,7 +330,7 @@ typedef struct ProcedureEntry {
   SaidList needs_sets, needs_openings, needs_roles, needs_quantities;
 } ProcedureEntry;
 
-typedef struct PacketEntry { SaidList sheets; Said paper, detail, sides, language; } PacketEntry;
+typedef struct PacketEntry { SaidList sheets; Said paper, detail, sides; } PacketEntry;
 
 /* ---- build ---- */
 

@@ -53,7 +53,7 @@ typedef enum FigureKind {
   FIGURE_SPROCKET_LINE,
 } FigureKind;
 typedef struct FigurePoint { const char *label; const char *note; double x, y; /* mm, or deg in x */ } FigurePoint;
-typedef struct Figure { FigureKind kind; int number; const char *caption; VEC(FigurePoint) points; bool proposed; } Figure;
+typedef struct Figure { FigureKind kind; int number; const char *caption; VEC(FigurePoint) points; } Figure;
 
 /* One value to measure, one box (or several readings of it). */
 typedef struct MeasureRow {

@@ -27,7 +27,6 @@ typedef struct PlanBox {
   const Unit *unit; int places;   /* as printed */
   bool has_min, has_target, has_max;
   double min, target, max;    /* SI, min and max rounded inward to the resolution */
-  double sheet_min, sheet_max;/* as the sheet gives them */
   double share;               /* combined resolution over the band it is judged by; 0: no band */
   const char *judged_by;      /* FEEDS: "Squish" */
   int readings;               /* asked for: 1, 2 or 3 */
@@ -41,7 +40,7 @@ typedef struct PlanTable {
   const TableDecl *decl;
   const Instance *instance;
   const char *title, *row_label, *column_label;
-  const Unit *row_unit, *column_unit; int row_places, column_places;
+  const Unit *row_unit, *column_unit;
   VEC(double) rows, columns;          /* SI; columns empty when they are parts */
   Words row_names, column_names;      /* as printed */
   VEC(Quantity *) answers;

@@ -44,8 +44,8 @@ static void set_limits(Planner *planner, PlanBox *box) {
   box->has_min = allowed->has_min && allowed->min_now.state == VALUE_KNOWN;
   box->has_max = allowed->has_max && allowed->max_now.state == VALUE_KNOWN;
   box->has_target = allowed->has_target && allowed->target_now.state == VALUE_KNOWN;
-  if (box->has_min) box->min = box->sheet_min = allowed->min_now.si;
-  if (box->has_max) box->max = box->sheet_max = allowed->max_now.si;
+  if (box->has_min) box->min = allowed->min_now.si;
+  if (box->has_max) box->max = allowed->max_now.si;
   if (box->has_target) box->target = allowed->target_now.si;
   if (!(box->resolution > 0)) return;
   double step = box->resolution / fabs(box->unit->factor);
