@@ -68,6 +68,8 @@ void add_message(Composer *c, const Entry *caution);
 void add_step(Composer *c, const PlanStep *step);
 void add_torque_card(Composer *c, const PlanStep *step, const JobJoint *joint);
 bool is_tightened(const PlanStep *step, const JobJoint *joint);
+/* Parts that go back where they were, with room for their tags; nothing when there are none. */
+void add_tag_table(Composer *c);
 /* For a step that tightens several joints in one sequence. */
 void add_sequence(Composer *c, const PlanStep *step);
 void add_bench_table(Composer *c, const PlanStep *step);

@@ -3,8 +3,6 @@
 
 #include "model/job_words.h"
 
-#include <string.h>
-
 static int role_count(Composer *c, const Role *role) {
   int n = 0;
   for (size_t i = 0; i < c->job->instances.n; i++)
@@ -12,20 +10,11 @@ static int role_count(Composer *c, const Role *role) {
   return n;
 }
 
-static bool names(const SaidList *list, const char *role) {
-  for (size_t i = 0; i < list->n; i++) {
-    const char *said = list->at[i].s;
-    size_t length = strcspn(said, "[");
-    if (strlen(role) == length && strncmp(said, role, length) == 0) return true;
-  }
-  return false;
-}
-
 /* Further new ones that the work takes in place of those it uses up. */
 static int further(Composer *c, const Role *role) {
   int n = 0;
   for (size_t i = 0; i < c->plan->steps.n; i++)
-    n += names(&c->plan->steps.at[i]->decl->another, role->name);
+    n += said_names(&c->plan->steps.at[i]->decl->another, role->name);
   return n;
 }
 
@@ -150,7 +139,7 @@ static void tools(Composer *c) {
   }
   for (size_t i = 0; i < c->job->roles.n; i++)
     for (size_t s = 0; s < c->plan->steps.n; s++)
-      if (names(&c->plan->steps.at[s]->decl->old, c->job->roles.at[i]->name)) {
+      if (said_names(&c->plan->steps.at[s]->decl->old, c->job->roles.at[i]->name)) {
         vec_push(c->arena, &words, old_one(c, c->job->roles.at[i]));
         break;
       }
@@ -253,6 +242,7 @@ void sheet_setup(Composer *c) {
   group_begin(c);
   add_heading(c, 1, "Ready before the first step");
   parts(c);
+  add_tag_table(c);
   consumables(c);
   threads(c);
   tools(c);

@@ -105,7 +105,7 @@ static void hold(Composer *c, const PlanStep *step) {
 /* Where a time counts: what the clock said. */
 static void times(Composer *c, const PlanStep *step) {
   Block *fields = step->times.n > 0 ? block_add(c, BLOCK_FIELDS) : NULL;
-  for (size_t i = 0; i < step->times.n; i++) add_field(c, fields, step->times.at[i], NULL, 12);
+  for (size_t i = 0; i < step->times.n; i++) add_field(c, fields, step->times.at[i], NULL, 6);
 }
 
 void add_step(Composer *c, const PlanStep *step) {

@@ -3,6 +3,7 @@
 #include "base/text.h"
 
 #include <stdio.h>
+#include <string.h>
 
 static const struct {
   const char *word, *folder;
@@ -11,6 +12,14 @@ static const struct {
     ENTRY_KINDS(ENTRY)
 #undef ENTRY
 };
+
+bool said_names(const SaidList *list, const char *name) {
+  size_t length = strlen(name);
+  for (size_t i = 0; i < list->n; i++)
+    if (strcspn(list->at[i].s, "[") == length && strncmp(list->at[i].s, name, length) == 0)
+      return true;
+  return false;
+}
 
 const char *entry_kind_word(EntryKind kind) {
   return kinds[kind].word;

@@ -384,6 +384,9 @@ typedef struct Library {
   Words part_ids; /* of all parts there are, reached or not */
 } Library;
 
+/* "springs[left.intake]" names springs. */
+bool said_names(const SaidList *list, const char *name);
+
 const char *entry_kind_word(EntryKind kind);
 const char *entry_kind_folder(EntryKind kind);
 Entry *library_find(const Library *library, EntryKind kind, const char *id);

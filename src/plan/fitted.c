@@ -85,8 +85,7 @@ static void used_up(Seats *play, int step, const RoleSeats *track, Seat *seat) {
   if (!role->part || !text_is(role->part->is.part.fit.s, "new")) return;
   int used = seat->used;
   seat->used = step;
-  for (size_t i = 0; i < it->decl->another.n; i++)
-    if (text_is(name_split(planner->arena, it->decl->another.at[i].s).base, role->name)) return;
+  if (said_names(&it->decl->another, role->name)) return;
   if (used < 0 ||
       !tell_once(planner, arena_printf(planner->arena, "used/%s/%s", it->id, role->name)))
     return;

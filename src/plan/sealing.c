@@ -19,12 +19,6 @@ static const char *name_of(const Entry *entry) {
   return entry->name.s ? entry->name.s : entry->id;
 }
 
-static bool names_role(const Sealing *it, const SaidList *list, const char *role) {
-  for (size_t i = 0; i < list->n; i++)
-    if (text_is(name_split(it->planner->arena, list->at[i].s).base, role)) return true;
-  return false;
-}
-
 static bool asks_for(const FaceDecl *face, const char *word) {
   for (size_t i = 0; i < face->sealed_by.n; i++)
     if (text_is(face->sealed_by.at[i].s, word)) return true;
@@ -60,14 +54,14 @@ static bool is_on(const Sealing *it, int *later) {
   for (int i = 0; i < (int)it->planner->plan->steps.n; i++) {
     const PlanStep *step = it->planner->plan->steps.at[i];
     if (!is_related(step->instance, it->at)) continue;
-    bool fits = names_role(it, &step->decl->fits, it->gasket->name) ||
-                names_role(it, &step->decl->old, it->gasket->name) ||
-                names_role(it, &step->decl->trial, it->gasket->name);
+    bool fits = said_names(&step->decl->fits, it->gasket->name) ||
+                said_names(&step->decl->old, it->gasket->name) ||
+                said_names(&step->decl->trial, it->gasket->name);
     if (i > it->step) {
       if (fits && *later < 0) *later = i;
       continue;
     }
-    if (names_role(it, &step->decl->removes, it->gasket->name)) on = false;
+    if (said_names(&step->decl->removes, it->gasket->name)) on = false;
     if (fits) on = true;
   }
   return on;
