@@ -38,6 +38,7 @@ Packet *compose_packet(Run *run, const Job *job, const Plan *plan) {
   const BuildEntry *build = job->build;
   Composer c = {.run = run, .arena = run->arena, .job = job, .plan = plan, .packet = packet};
   c.joint_figure = ARENA_NEW_N(run->arena, int, job->joints.n + 1);
+  c.step_figure = ARENA_NEW_N(run->arena, int, plan->steps.n + 1);
   packet->job = said_or(&build->job, "");
   const char *number = build_line(job, "engine_number");
   packet->engine_number = number ? number : "";

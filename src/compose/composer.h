@@ -17,6 +17,7 @@ typedef struct Composer {
   bool brief;        /* as little as the work needs */
   int figures;       /* numbered so far */
   int *joint_figure; /* figure number of each joint's pattern, 0 = not drawn yet */
+  int *step_figure;  /* of each step by its number, its first figure; NULL: a step alone */
 } Composer;
 
 void sheet_begin(Composer *c, const char *id, const char *title);
@@ -74,6 +75,8 @@ void add_tag_table(Composer *c);
 void add_sequence(Composer *c, const PlanStep *step);
 void add_bench_table(Composer *c, const PlanStep *step);
 void add_figures(Composer *c, const PlanStep *step);
+/* Puts the numbers of figures into texts of the step, whose blocks begin there. */
+void figures_said(Composer *c, const PlanStep *step, size_t first);
 /* The joint's tightening pattern, once in the packet; its figure number, 0: no places. */
 int add_pattern(Composer *c, const JobJoint *joint);
 

@@ -5,6 +5,7 @@
 #include "model/job_words.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 static Block *figure_add(Composer *c, FigureKind kind, const char *caption) {
@@ -165,4 +166,55 @@ void add_figures(Composer *c, const PlanStep *step) {
   for (size_t i = 0; i < step->decl->figures.n; i++)
     for (size_t j = 0; j < sizeof makers / sizeof *makers; j++)
       if (text_is(step->decl->figures.at[i].s, makers[j].word)) makers[j].make(c, step);
+}
+
+/* The figure a step shows: its own, else the pattern on its card. */
+static int own_figure(const Composer *c, size_t first) {
+  int card = 0;
+  for (size_t i = first; i < c->group->blocks.n; i++) {
+    const Block *block = c->group->blocks.at[i];
+    if (block->kind == BLOCK_FIGURE) return block->figure.number;
+    if (block->kind == BLOCK_TORQUE && !card) card = block->torque.figure;
+  }
+  return card;
+}
+
+/* Of the step itself "figure 3"; of one before it with the page; of one that comes later by the
+ * step. */
+static const char *figure_said(Composer *c, const PlanStep *step, int number, int own) {
+  if (number == step->number) return own ? arena_printf(c->arena, "figure %d", own) : "the figure";
+  int figure = c->step_figure && number > 0 && (size_t)number <= c->plan->steps.n
+                   ? c->step_figure[number]
+                   : 0;
+  return figure ? arena_printf(c->arena, PACKET_FIGURE_REF "%d}", figure)
+                : arena_printf(c->arena, "the figure at " PACKET_STEP_REF "%d}", number);
+}
+
+static const char *with_figures(Composer *c, const PlanStep *step, const char *text, int own) {
+  const char *at = text ? strstr(text, PLAN_FIGURE_OF) : NULL;
+  if (!at) return text;
+  Text out = text_new(c->arena);
+  for (; at; at = strstr(text, PLAN_FIGURE_OF)) {
+    text_add_n(&out, text, (size_t)(at - text));
+    char *end = NULL;
+    long number = strtol(at + strlen(PLAN_FIGURE_OF), &end, 10);
+    text_add(&out, figure_said(c, step, (int)number, own));
+    text = *end == '}' ? end + 1 : end;
+  }
+  text_add(&out, text);
+  return text_done(&out);
+}
+
+void figures_said(Composer *c, const PlanStep *step, size_t first) {
+  int own = own_figure(c, first);
+  if (c->step_figure && step->number > 0 && (size_t)step->number <= c->plan->steps.n)
+    c->step_figure[step->number] = own;
+  for (size_t i = first; i < c->group->blocks.n; i++) {
+    Block *block = c->group->blocks.at[i];
+    if (block->kind != BLOCK_STEP && block->kind != BLOCK_HOLD) continue;
+    block->text = with_figures(c, step, block->text, own);
+    block->bookmark = with_figures(c, step, block->bookmark, own);
+    for (size_t j = 0; j < block->notes.n; j++)
+      block->notes.at[j] = with_figures(c, step, block->notes.at[j], own);
+  }
 }

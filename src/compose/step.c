@@ -85,6 +85,14 @@ static void worked_out(Composer *c, const PlanStep *step) {
   }
 }
 
+/* The boxes that are read before anything is worked out: what comes of it stands below. */
+static size_t boxes_read(const PlanStep *step) {
+  size_t n = 0;
+  if (!step->work_letters.n) return step->boxes.n;
+  while (n < step->boxes.n && step->boxes.at[n]->kind != BOX_JUDGED) n++;
+  return n;
+}
+
 /* Where nobody else is there, the same person looks again after a while. */
 static void second_look(Composer *c, Block *block) {
   static const char *const labels[] = {"initials and time", "second look, initials and time",
@@ -126,14 +134,17 @@ void add_step(Composer *c, const PlanStep *step) {
     block->bookmark = arena_printf(c->arena, "%d %s", step->number, step->text);
   }
   add_figures(c, step);
-  for (size_t i = 0; i < step->boxes.n; i++) measure(c, step->boxes.at[i]);
+  size_t read = boxes_read(step);
+  for (size_t i = 0; i < read; i++) measure(c, step->boxes.at[i]);
   times(c, step);
   worked_out(c, step);
+  for (size_t i = read; i < step->boxes.n; i++) measure(c, step->boxes.at[i]);
   if (step->table) add_bench_table(c, step);
   add_sequence(c, step);
   for (size_t i = 0; i < step->joints.n; i++)
     if (step->joints.n == 1 || is_tightened(step, step->joints.at[i]))
       add_torque_card(c, step, step->joints.at[i]);
   add_square_found(c, step);
+  figures_said(c, step, first);
   reissue_mark(c, step, first);
 }

@@ -83,7 +83,7 @@ static void measure_line(Breaker *breaker, Line *line) {
 
 static void add_link(Layout *layout, Sketch *sketch, const Atom *atom, const Type *type, Um x,
                      Um y) {
-  const Spot *spot = find_step(layout, atom->step);
+  const Spot *spot = atom->figure ? find_figure(layout, atom->to) : find_step(layout, atom->to);
   if (!spot) return;
   Mark *link = sketch_mark(sketch, MARK_LINK);
   link->x = x;
@@ -114,12 +114,12 @@ static void draw_line(Breaker *breaker, Sketch *sketch, const Line *line, const 
       text_add_n(&run, next->text, next->length);
       x += next->width;
       at++;
-    } while (at < line->last && !atom->step && !atoms->at[at].step && atoms->at[at].length &&
+    } while (at < line->last && !atom->to && !atoms->at[at].to && atoms->at[at].length &&
              atoms->at[at].face == atom->face);
     Type own = *type;
     own.face = atom->face;
     sketch_text(sketch, start, y + type_baseline(type), &own, text_done(&run), ink);
-    if (atom->step) add_link(breaker->layout, sketch, atom, type, start, y);
+    if (atom->to) add_link(breaker->layout, sketch, atom, type, start, y);
     i = at;
   }
 }

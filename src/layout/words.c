@@ -2,8 +2,20 @@
 
 #include <string.h>
 
-/* What a reference reserves: the longest that a packet may need. */
-#define ROOM_STEP "step 999,"
+/* What leads to a step or a figure: how it begins, its word, and what it reserves, the longest that
+ * a packet may need. */
+typedef struct Lead {
+  const char *mark, *word, *longest;
+} Lead;
+
+static const Lead leads[] = {{PACKET_STEP_REF, "step", "step 999,"},
+                             {PACKET_FIGURE_REF, "figure", "figure 99,"}};
+
+typedef struct Reference {
+  int number;
+  bool figure;
+} Reference;
+
 #define ROOM_PAGE "page 99"
 
 /* Some text and what it takes. */
@@ -36,50 +48,59 @@ static Atom *add_atom(Layout *layout, Atoms *atoms, const Type *type, Face face,
 
 /* One piece of a reference, with the room of its longest form. */
 static Atom *add_reserved(Layout *layout, Atoms *atoms, const Type *type, Face face,
-                          const char *text, const char *longest, int step) {
+                          const char *text, const char *longest, Reference to) {
   Atom *atom = add_atom(layout, atoms, type, face, text);
   Um room = face_width(face, type->size, longest);
   if (room > atom->room) atom->room = room;
   int count = (int)strlen(longest);
   if (count > atom->count) atom->count = count;
-  atom->step = step;
+  atom->to = to.number;
+  atom->figure = to.figure;
   return atom;
 }
 
 /* "step 12," and "page 4"; in a narrow cell each of the four words by itself.
  * A step that is nowhere has no page. */
-static void add_reference(Layout *layout, Atoms *atoms, const Type *type, Face face, int step,
+static void add_reference(Layout *layout, Atoms *atoms, const Type *type, Face face, Reference to,
                           Um width, bool space) {
   Arena *arena = layout->arena;
-  const Spot *spot = find_step(layout, step);
-  const char *number = arena_printf(arena, spot || !layout->second ? "%d," : "%d", step);
+  const Lead *lead = &leads[to.figure];
+  const Spot *spot = to.figure ? find_figure(layout, to.number) : find_step(layout, to.number);
+  const char *number = arena_printf(arena, spot || !layout->second ? "%d," : "%d", to.number);
   const char *page =
       spot ? arena_printf(arena, "%d", spot->page + 1) : (layout->second ? "" : "99");
   const char *page_word = layout->second && !spot ? "" : "page";
-  int to = spot ? step : 0;
-  if (face_width(face, type->size, ROOM_STEP) > width) {
-    add_reserved(layout, atoms, type, face, "step", "step", to)->space = space;
+  if (!spot) to.number = 0;
+  if (face_width(face, type->size, lead->longest) > width) {
+    add_reserved(layout, atoms, type, face, lead->word, lead->word, to)->space = space;
     add_reserved(layout, atoms, type, face, number, "999,", to)->space = true;
     add_reserved(layout, atoms, type, face, page_word, "page", to)->space = true;
     add_reserved(layout, atoms, type, face, page, "99", to)->space = true;
     return;
   }
-  const char *first = arena_printf(arena, "step %s", number);
+  const char *first = arena_printf(arena, "%s %s", lead->word, number);
   const char *last = *page ? arena_printf(arena, "page %s", page) : "";
-  add_reserved(layout, atoms, type, face, first, ROOM_STEP, to)->space = space;
+  add_reserved(layout, atoms, type, face, first, lead->longest, to)->space = space;
   add_reserved(layout, atoms, type, face, last, ROOM_PAGE, to)->space = true;
 }
 
-/* The number in "{step:12}" and the length of all of it; 0: it is not one. */
-static size_t reference_at(const char *text, int *step) {
-  size_t head = strlen(PACKET_STEP_REF), at = head;
-  if (strncmp(text, PACKET_STEP_REF, head) != 0) return 0;
-  int number = 0;
-  for (; text[at] >= '0' && text[at] <= '9' && number < 100000; at++)
-    number = number * 10 + (text[at] - '0');
-  if (at == head || text[at] != '}') return 0;
-  *step = number;
-  return at + 1;
+static size_t reference_of(const char *text, const Lead *lead, int *number) {
+  size_t head = strlen(lead->mark), at = head;
+  if (strncmp(text, lead->mark, head) != 0) return 0;
+  *number = 0;
+  for (; text[at] >= '0' && text[at] <= '9' && *number < 100000; at++)
+    *number = *number * 10 + (text[at] - '0');
+  return at == head || text[at] != '}' ? 0 : at + 1;
+}
+
+/* The number in "{step:12}" or "{figure:3}" and the length of all of it; 0: it is not one. */
+static size_t reference_at(const char *text, Reference *to) {
+  for (size_t i = 0; i < sizeof leads / sizeof *leads; i++) {
+    size_t length = reference_of(text, &leads[i], &to->number);
+    to->figure = i == 1;
+    if (length > 0) return length;
+  }
+  return 0;
 }
 
 /* As much of a text as fits; at least one character. */
@@ -120,14 +141,14 @@ static size_t add_word(Layout *layout, Atoms *atoms, const Type *type, Face face
                        Um width, bool space) {
   size_t at = 0, from = 0;
   while (text[at] != '\0' && !parts_words(text[at])) {
-    int step = 0;
-    size_t length = text[at] == '{' ? reference_at(text + at, &step) : 0;
+    Reference to = {0};
+    size_t length = text[at] == '{' ? reference_at(text + at, &to) : 0;
     if (length == 0) {
       at++;
       continue;
     }
     add_plain(layout, atoms, type, face, text + from, at - from, width, space);
-    add_reference(layout, atoms, type, face, step, width, space && at == from);
+    add_reference(layout, atoms, type, face, to, width, space && at == from);
     space = false;
     at += length;
     from = at;

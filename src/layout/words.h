@@ -11,7 +11,8 @@ typedef struct Atom {
   Face face;
   Um width, room; /* as drawn, and as counted for breaking: a reference reserves */
   int count;      /* characters, reserved ones for a reference */
-  int step;       /* leads to that step; 0: to none */
+  int to;         /* leads to that step or figure; 0: to none */
+  bool figure;
   bool space;     /* a space stands before it; without, no break except by force */
   bool cut;       /* a break may come before it all the same: a word too long for a line */
   bool fresh;     /* begins a line: the text said so */

@@ -146,5 +146,7 @@ typedef struct Packet {
 /* A reference to a step inside any text: "{step:NUMBER}" is written by compose
  * and becomes "step 12, page 4" once the pages are known; it reserves the width of "step 999, page 99". */
 #define PACKET_STEP_REF "{step:"
+/* The same for a figure: "{figure:NUMBER}" becomes "figure 3, page 17". */
+#define PACKET_FIGURE_REF "{figure:"
 
 #endif

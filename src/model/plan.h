@@ -67,7 +67,7 @@ typedef struct PlanStep {
   const Instance *instance;
   const char *key;            /* "top_end.fit_piston, left" */
   const char *id;             /* "fit_piston" */
-  const char *text;           /* names in { } filled in */
+  const char *text;           /* names in { } filled in, but for PLAN_FIGURE_OF */
   VEC(Reason) reasons;
   VEC(PlanBox *) boxes;
   VEC(PlanPass) passes;
@@ -80,6 +80,9 @@ typedef struct PlanStep {
   VEC(const Entry *) cautions;/* DANGER first */
   int plan_block;             /* index in Plan.blocks */
 } PlanStep;
+
+/* "{figure_of:12}" in texts of steps and their notes: compose numbers the figures. */
+#define PLAN_FIGURE_OF "{figure_of:"
 
 typedef struct PlanBlock {
   const Entry *procedure; const BlockDecl *decl; const Instance *instance;

@@ -11,6 +11,7 @@ typedef struct Filler {
   const Entry *procedure;
   const Said *text;
   const Instance *at;
+  const PlanStep *step; /* whose text it is; NULL: a title */
 } Filler;
 
 static const char *quantity_text(const Filler *filler, const Quantity *quantity,
@@ -58,8 +59,7 @@ static const char *member_text(const Filler *filler, const char *set) {
   return NULL;
 }
 
-/* "{step:fit_head}" becomes the mark that the packet turns into number and page. */
-static const char *step_text(const Filler *filler, const char *id) {
+static const PlanStep *step_called(const Filler *filler, const char *id) {
   const Plan *plan = filler->planner->plan;
   const PlanStep *found = NULL;
   for (size_t i = 0; i < plan->steps.n; i++) {
@@ -69,13 +69,28 @@ static const char *step_text(const Filler *filler, const char *id) {
         (is_related(step->instance, filler->at) && !is_related(found->instance, filler->at)))
       found = step;
   }
-  if (!found) return NULL;
-  return arena_printf(filler->planner->arena, "{step:%d}", found->number);
+  return found;
+}
+
+/* "{step:fit_head}" becomes the mark that the packet turns into number and page. */
+static const char *step_text(const Filler *filler, const char *id) {
+  const PlanStep *found = step_called(filler, id);
+  return found ? arena_printf(filler->planner->arena, "{step:%d}", found->number) : NULL;
+}
+
+/* "{figure}": the step's own; "{figure:find_places}": of another step. A joint brings its
+ * pattern. */
+static const char *figure_text(const Filler *filler, const char *id) {
+  const PlanStep *step = id ? step_called(filler, id) : filler->step;
+  if (!step || (step->decl->figures.n == 0 && step->decl->tighten.n == 0)) return NULL;
+  return arena_printf(filler->planner->arena, PLAN_FIGURE_OF "%d}", step->number);
 }
 
 /* NULL: nobody declares it. */
 static const char *name_text(const Filler *filler, const char *token) {
   if (text_starts(token, "step:")) return step_text(filler, token + 5);
+  if (text_starts(token, "figure:")) return figure_text(filler, token + 7);
+  if (text_is(token, "figure") && filler->step) return figure_text(filler, NULL);
   Arena *arena = filler->planner->arena;
   const char *dot = strrchr(token, '.');
   const char *bracket = strchr(token, ']');
@@ -111,10 +126,10 @@ static void tell_token(const Filler *filler, const char *token) {
   tell_unknown(planner, filler->procedure, &said, "value or name for", &names);
 }
 
-const char *fill_text(Planner *planner, const Entry *procedure, const Said *text,
-                      const Instance *at) {
+static const char *fill(const Filler *filler) {
+  Planner *planner = filler->planner;
+  const Said *text = filler->text;
   if (!text->s || !strchr(text->s, '{')) return text->s;
-  Filler filler = {planner, procedure, text, at};
   Text filled = text_new(planner->arena);
   const char *from = text->s;
   for (int names = 0; names < MOST_NAMES; names++) {
@@ -123,13 +138,22 @@ const char *fill_text(Planner *planner, const Entry *procedure, const Said *text
     if (!close) break;
     text_add_n(&filled, from, (size_t)(open - from));
     const char *token = arena_text(planner->arena, open + 1, (size_t)(close - open - 1));
-    const char *value = name_text(&filler, token);
-    if (!value) tell_token(&filler, token);
+    const char *value = name_text(filler, token);
+    if (!value) tell_token(filler, token);
     text_add(&filled, value ? value : token);
     from = close + 1;
   }
   text_add(&filled, from);
   return text_done(&filled);
+}
+
+const char *fill_text(Planner *planner, const Entry *procedure, const Said *text,
+                      const Instance *at) {
+  return fill(&(Filler){planner, procedure, text, at, NULL});
+}
+
+static const char *fill_step(Planner *planner, const PlanStep *step, const Said *text) {
+  return fill(&(Filler){planner, step->procedure, text, step->instance, step});
 }
 
 /* Lines of lettered boxes; letters left out go on from the last one. */
@@ -149,12 +173,11 @@ static void fill_work(Planner *planner, PlanStep *step) {
 void texts_fill(Planner *planner) {
   for (size_t i = 0; i < planner->plan->steps.n; i++) {
     PlanStep *step = planner->plan->steps.at[i];
-    const char *text = fill_text(planner, step->procedure, &step->decl->text, step->instance);
+    const char *text = fill_step(planner, step, &step->decl->text);
     step->text = text ? text : "";
     fill_work(planner, step);
     if (step->decl->note.s) {
-      vec_push(planner->arena, &step->notes,
-               fill_text(planner, step->procedure, &step->decl->note, step->instance));
+      vec_push(planner->arena, &step->notes, fill_step(planner, step, &step->decl->note));
     }
   }
   for (size_t i = 0; i < planner->plan->blocks.n; i++) {
