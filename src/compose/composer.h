@@ -64,7 +64,7 @@ void sheet_nonconformance(Composer *c);
 void sheet_customer(Composer *c);
 
 /* Parts of sheets. */
-void add_message(Composer *c, const Entry *caution);
+Block *add_message(Composer *c, const Entry *caution);
 /* Everything a step needs, in one group: its messages, text, rows, tables, cards. */
 void add_step(Composer *c, const PlanStep *step);
 void add_torque_card(Composer *c, const PlanStep *step, const JobJoint *joint);

@@ -66,6 +66,7 @@ static void list_message(Text *out, const Block *block) {
   text_addf(out, "  %s: %s %s\n", safety_word_print(block->word), block->hazard,
             block->consequence);
   for (size_t i = 0; i < block->avoid.n; i++) line(out, 4, "* ", block->avoid.at[i]);
+  line(out, 2, "", block->text);
 }
 
 static void list_step(Text *out, const Block *block) {

@@ -69,8 +69,28 @@ void sheet_bench(Composer *c) {
   blocks(c, "bench");
 }
 
+/* What the odometer shows, by hand: the customer's sheet asks for the same. */
+static void odometer(Composer *c) {
+  static const char *const rows[] = {"At the first start", "At handover", "First re-check, due at",
+                                     "First re-check, done at"};
+  group_begin(c);
+  c->group->header = -1;
+  add_heading(c, 2, "Running in, by the odometer");
+  Block *table = block_add(c, BLOCK_TABLE);
+  add_column(c, table, "When", 52, false);
+  add_column(c, table, "Odometer, with its unit", 50, false);
+  add_column(c, table, "Date", 40, false);
+  add_column(c, table, "Initials", 26, false);
+  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+    add_row(c, table);
+    add_cell(c, table, CELL_TEXT, rows[i]);
+    for (int k = 0; k < 3; k++) add_cell(c, table, CELL_BLANK, NULL);
+  }
+}
+
 void sheet_start(Composer *c) {
   if (!has_blocks(c, "start")) return;
   sheet_begin(c, "start", "First start and running in");
   blocks(c, "start");
+  odometer(c);
 }

@@ -10,34 +10,11 @@ static const char *value_of(Composer *c, const PlanBox *box) {
 static Block *values_table(Composer *c) {
   Block *table = block_add(c, BLOCK_TABLE);
   add_column(c, table, "Box", 10, true);
-  add_column(c, table, "Measured", 74, false);
-  add_column(c, table, "Limits", 44, false);
+  add_column(c, table, "Measured", 68, false);
+  add_column(c, table, "Limits", 52, false);
   add_column(c, table, "Reading", 34, false);
   add_column(c, table, "In", 10, false);
   return table;
-}
-
-#define SPARE_ROWS 4
-
-/* Room for what is fitted in steps: measured, worked on, measured again. */
-static void spare_table(Composer *c) {
-  group_begin(c);
-  add_heading(c, 2, "Worked on and measured again");
-  add_text(c, "Give each further try at a box a row. Write the limits and the unit of its box.");
-  Block *table = block_add(c, BLOCK_TABLE);
-  add_column(c, table, "Box", 14, true);
-  add_column(c, table, "What was done", 52, false);
-  add_column(c, table, "Limits", 34, false);
-  add_column(c, table, "Reading, unit", 34, false);
-  add_column(c, table, "In", 10, false);
-  add_column(c, table, "Out", 10, false);
-  add_column(c, table, "Initials", 18, false);
-  for (int i = 0; i < SPARE_ROWS; i++) {
-    add_row(c, table);
-    for (int k = 0; k < 4; k++) add_cell(c, table, CELL_BLANK, NULL);
-    for (int k = 0; k < 2; k++) add_cell(c, table, CELL_TICK, NULL);
-    add_cell(c, table, CELL_BLANK, NULL);
-  }
 }
 
 void sheet_values(Composer *c) {
@@ -56,11 +33,10 @@ void sheet_values(Composer *c) {
     const char *value = value_of(c, box);
     add_cell(c, table, value ? CELL_NUMBER : CELL_BLANK, value);
     if (box->verdict == VERDICT_NONE)
-      add_cell(c, table, CELL_TICK, NULL);
+      add_cell(c, table, box->has_min || box->has_max ? CELL_TICK : CELL_TEXT, NULL);
     else
       add_cell(c, table, CELL_TEXT, box->verdict == VERDICT_IN ? "in" : "OUT");
   }
-  spare_table(c);
 }
 
 #define NONCONFORMANCE_ROWS 6
@@ -78,6 +54,32 @@ static Block *out_table(Composer *c) {
   add_column(c, table, "Approver, date", 26, false);
   add_column(c, table, "Customer", 24, false);
   return table;
+}
+
+#define SPARE_ROWS 4
+
+/* Room for what is fitted in steps: measured, worked on, measured again. */
+static void spare_table(Composer *c) {
+  group_begin(c);
+  add_heading(c, 2, "Worked on and measured again");
+  add_text(
+      c,
+      "A box has room for one more try at its step; further ones go here, with the limits and the "
+      "unit of the box.");
+  Block *table = block_add(c, BLOCK_TABLE);
+  add_column(c, table, "Box", 14, true);
+  add_column(c, table, "What was done", 52, false);
+  add_column(c, table, "Limits", 34, false);
+  add_column(c, table, "Reading, unit", 34, false);
+  add_column(c, table, "In", 10, false);
+  add_column(c, table, "Out", 10, false);
+  add_column(c, table, "Initials", 18, false);
+  for (int i = 0; i < SPARE_ROWS; i++) {
+    add_row(c, table);
+    for (int k = 0; k < 4; k++) add_cell(c, table, CELL_BLANK, NULL);
+    for (int k = 0; k < 2; k++) add_cell(c, table, CELL_TICK, NULL);
+    add_cell(c, table, CELL_BLANK, NULL);
+  }
 }
 
 void sheet_nonconformance(Composer *c) {
@@ -103,6 +105,7 @@ void sheet_nonconformance(Composer *c) {
     add_cell(c, table, CELL_BLANK, NULL);
     add_cell(c, table, CELL_BLANK, NULL);
   }
+  spare_table(c);
   group_begin(c);
   add_heading(c, 2, "Remarks");
   const Readings *readings = c->job->readings;

@@ -9,7 +9,7 @@ static SafetyWord safety_word(const Entry *caution) {
   return SAFETY_NOTICE;
 }
 
-void add_message(Composer *c, const Entry *caution) {
+Block *add_message(Composer *c, const Entry *caution) {
   const CautionEntry *entry = &caution->is.caution;
   Block *block = block_add(c, BLOCK_MESSAGE);
   block->word = safety_word(caution);
@@ -18,6 +18,7 @@ void add_message(Composer *c, const Entry *caution) {
   block->symbol = entry->symbol.s;
   for (size_t i = 0; i < entry->avoid.n; i++)
     vec_push(c->arena, &block->avoid, entry->avoid.at[i].s);
+  return block;
 }
 
 static bool has_caution(const PlanStep *step, const Entry *caution) {
@@ -79,8 +80,7 @@ void sheet_safety(Composer *c) {
         continue;
       }
       group_begin(c);
-      add_message(c, entry);
-      add_text(c, steps);
+      add_message(c, entry)->text = steps;
     }
   }
 }

@@ -10,7 +10,7 @@ typedef struct Level {
 } Level;
 
 static const Level levels[] = {
-    [SAFETY_DANGER] = {LINE_HEAVY, true, true},
+    [SAFETY_DANGER] = {LINE_GRAVE, true, true},
     [SAFETY_WARNING] = {LINE_HEAVY, false, true},
     [SAFETY_CAUTION] = {LINE_STRONG, false, true},
     [SAFETY_NOTICE] = {LINE_HAIR, false, false},
@@ -18,16 +18,28 @@ static const Level levels[] = {
 
 #define SIDE_COLUMN (SYMBOL_SIDE + MM(4))
 
-static Um set_word(Layout *layout, Sketch *sketch, const Level *level, const char *word, Um x) {
-  const Type *type = type_of(TYPE_SIGNAL);
-  if (!level->reversed) {
-    line_set(layout, sketch, x, level->border + MM(1.2), 0, TYPE_SIGNAL, word);
-    return level->border + MM(1.2) + type->leading;
+/* The word, and beside it before which steps the message stands, where that is said. */
+static Um set_word(Layout *layout, Sketch *sketch, const Level *level, const char *word, Um x,
+                   const char *where) {
+  const Type *type = type_of(TYPE_SIGNAL), *small = type_of(TYPE_BODY);
+  Um top = level->reversed ? MM(1.2) : level->border + MM(1.2);
+  if (level->reversed) {
+    sketch_fill(sketch, 0, 0, COLUMN_WIDTH, type->leading + MM(2.4), INK_BLACK);
+    sketch_text(sketch, x, top + type_baseline(type), type, word, INK_WHITE);
+  } else {
+    line_set(layout, sketch, x, top, 0, TYPE_SIGNAL, word);
   }
-  Um height = type->leading + MM(2.4);
-  sketch_fill(sketch, 0, 0, COLUMN_WIDTH, height, INK_BLACK);
-  sketch_text(sketch, x, MM(1.2) + type_baseline(type), type, word, INK_WHITE);
-  return height + MM(1.8);
+  Um after = x + type_width(TYPE_SIGNAL, word) + MM(5);
+  if (where)
+    sketch_text(sketch, after, top + type_baseline(type), small,
+                text_clean(layout, FACE_TEXT, where), level->reversed ? INK_WHITE : INK_BLACK);
+  return top + type->leading + (level->reversed ? MM(3) : 0);
+}
+
+/* Beside the word where it fits; else it stands below everything. */
+static bool is_beside(const char *word, const char *where, Um x) {
+  Um room = COLUMN_WIDTH - 2 * x - type_width(TYPE_SIGNAL, word) - MM(5);
+  return where && utf8_count(where) <= MOST_CHARACTERS && type_width(TYPE_BODY, where) <= room;
 }
 
 /* Two short ones stand side by side. */
@@ -59,8 +71,12 @@ void form_message(Form *form, const Block *block) {
   Um text_x = level->border + PAD + SIDE_COLUMN;
   Um text_width = COLUMN_WIDTH - 2 * text_x;
   if (!block->symbol) text_width = COLUMN_WIDTH - text_x - level->border - PAD;
-  Um top = set_word(layout, sketch, level, safety_word_print(block->word), text_x);
+  const char *word = safety_word_print(block->word);
+  bool beside = is_beside(word, block->text, text_x);
+  Um top = set_word(layout, sketch, level, word, text_x, beside ? block->text : NULL);
   Um bottom = top + set_words(layout, sketch, block, text_x, top, text_width);
+  if (block->text && !beside)
+    bottom += text_set(layout, sketch, text_x, bottom, text_width, TYPE_BODY, block->text);
   Um sign_top = level->reversed ? top + MM(0.6) : level->border + MM(2.2),
      left = level->border + PAD;
   bool signs = level->triangle;

@@ -173,7 +173,11 @@ static void flow_sheet(Flow *flow, size_t at) {
     if (set->usual[i].pieces.n == 0) continue;
     if (has_to_begin(flow, set, i)) {
       begin_page(flow);
-      if (head_again(flow->sheet, i)) running_head(flow, head_again(flow->sheet, i));
+      BlockKind first = set->usual[i].pieces.at[0]->block->kind;
+      if (head_again(flow->sheet, i))
+        running_head(flow, head_again(flow->sheet, i));
+      else if (first == BLOCK_TABLE || first == BLOCK_MESSAGE || first == BLOCK_BULLETS)
+        section_head(flow);
       set->start = start_now(flow, i);
     }
     put_group(flow, set, i);
@@ -223,6 +227,7 @@ Words flow_pages(Layout *layout) {
     flow.sheet = layout->packet->sheets.at[i];
     layout->where = flow.sheet->title;
     flow.deepest = 0;
+    flow.section = NULL;
     if (i == 0 || flow.sheet->new_page)
       begin_sheet(&flow, i > 0 ? layout->packet->sheets.at[i - 1] : NULL);
     add_bookmark(&flow, 0, flow.sheet->title);

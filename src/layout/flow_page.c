@@ -67,6 +67,7 @@ static void note_block(Flow *flow, const Block *block) {
   switch (block->kind) {
   case BLOCK_HEADING:
     add_bookmark(flow, 1, block->bookmark);
+    flow->section = block->text;
     break;
   case BLOCK_STEP:
   case BLOCK_HOLD:
@@ -158,6 +159,11 @@ void running_head(Flow *flow, const char *text) {
   flow->y = y + MM(3);
 }
 
+void section_head(Flow *flow) {
+  if (flow->section && flow->section[0])
+    running_head(flow, arena_printf(flow->layout->arena, "%s (goes on)", flow->section));
+}
+
 /* Begins the page that a group too tall for one goes on with. */
 static void begin_next_part(Flow *flow, const Form *form, size_t at, const char *head) {
   int step = 0;
@@ -168,6 +174,8 @@ static void begin_next_part(Flow *flow, const Form *form, size_t at, const char 
     running_head(flow, arena_printf(flow->layout->arena, "Step %d goes on", step));
   else if (head)
     running_head(flow, head);
+  else
+    section_head(flow);
 }
 
 void put_in_parts(Flow *flow, const Form *form, const char *head) {
@@ -180,7 +188,8 @@ void put_in_parts(Flow *flow, const Form *form, const char *head) {
     bool begins = piece->first && at >= whole && !divides;
     Um block = space_above(flow, piece) + height_of(form, at, end);
     bool block_fits = begins && height_of(form, at, end) <= frame_room();
-    if (block_fits && !flow->at_top && !fits(flow, block)) {
+    bool worth = piece->block->kind == BLOCK_TABLE && room_here(flow) - flow->y > frame_room() / 3;
+    if (block_fits && !flow->at_top && !fits(flow, block) && !worth) {
       begin_next_part(flow, form, at, head);
       block = height_of(form, at, end);
     }

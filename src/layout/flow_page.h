@@ -8,12 +8,13 @@ typedef struct Flow {
   Layout *layout;
   const Sheet *sheet;
   Words titles;
-  Um y;        /* next free height, from the top of the content */
-  bool at_top; /* nothing but a running head on the page yet */
-  bool spaced; /* the space above a group was left already */
-  bool snug;   /* the page is set with less air, so that one group more stands on it */
-  int group;   /* running number over the packet */
-  int deepest; /* level of bookmark that may come next */
+  Um y;                /* next free height, from the top of the content */
+  bool at_top;         /* nothing but a running head on the page yet */
+  bool spaced;         /* the space above a group was left already */
+  bool snug;           /* the page is set with less air, so that one group more stands on it */
+  int group;           /* running number over the packet */
+  const char *section; /* the heading that was put last */
+  int deepest;         /* level of bookmark that may come next */
   bool too_many;
 } Flow;
 
@@ -24,6 +25,8 @@ bool fits(const Flow *flow, Um height);
 
 void add_bookmark(Flow *flow, int level, const char *title);
 void running_head(Flow *flow, const char *text);
+/* Of a section that goes on, once it has a heading; nothing else begins a page without one. */
+void section_head(Flow *flow);
 void put_piece(Flow *flow, Piece *piece);
 /* Too tall for the page: block by block, and within a block strip by strip. head: put again where
  * it goes on. */

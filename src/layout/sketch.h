@@ -10,6 +10,7 @@
 #define LINE_RULE   POINTS(1)
 #define LINE_STRONG POINTS(1.5)
 #define LINE_HEAVY  POINTS(3)
+#define LINE_GRAVE  POINTS(4.5)
 
 typedef struct Sketch {
   Arena *arena;

@@ -94,7 +94,7 @@ typedef struct BenchTable {
 
 typedef struct Block {
   BlockKind kind;
-  const char *text;
+  const char *text;            /* MESSAGE: before which steps it stands, on the safety sheet */
   int level, count;
   bool bold, small;            /* TEXT; small: which sheets letters stand for */
   bool changed;                /* changed since the earlier issue: a bar in the margin */
