@@ -4,6 +4,7 @@
 static bool is_measured(const Planner *planner, const Quantity *quantity) {
   for (size_t i = 0; i < planner->plan->boxes.n; i++) {
     const Quantity *box = planner->plan->boxes.at[i]->quantity;
+    if (!box_is_as_built(planner->plan->boxes.at[i]->decl)) continue;
     if (box->instance == quantity->instance && text_is(box->name, quantity->name)) return true;
   }
   return false;
@@ -97,7 +98,8 @@ static void decided(Planner *planner, int step, const Said *side, bool must) {
     const PlanStep *other = planner->plan->steps.at[s];
     for (size_t b = 0; b < other->boxes.n; b++) {
       const Quantity *box = other->boxes.at[b]->quantity;
-      bool itself = text_is(box->name, name.base) && is_related(box->instance, it->instance);
+      bool itself = text_is(box->name, name.base) && is_related(box->instance, it->instance) &&
+                    box_is_as_built(other->boxes.at[b]->decl);
       bool under = s < step && box->value && list.at[0]->value &&
                    graph_depends(graph, list.at[0]->value, box->value);
       if (s < step && (itself || under)) return;

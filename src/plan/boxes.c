@@ -99,9 +99,11 @@ static void add_box(Planner *planner, PlanStep *step, const BoxDecl *decl, Quant
   box->decl = decl;
   box->quantity = quantity;
   box->position = position;
-  box->label = arena_printf(arena, "%s%s%s%s", decl->label.s ? decl->label.s : quantity->label,
-                            instance_tail(arena, quantity->instance), position ? ", " : "",
-                            position ? position : "");
+  bool final = text_is(quantity->occasion, "final") || decl->label.s;
+  box->label =
+      arena_printf(arena, "%s%s%s%s%s%s", decl->label.s ? decl->label.s : quantity->label,
+                   instance_tail(arena, quantity->instance), final ? "" : ", ",
+                   final ? "" : quantity->occasion, position ? ", " : "", position ? position : "");
   box->gauge = gauge;
   if (gauge) {
     box->resolution = gauge_resolution(gauge);
@@ -146,6 +148,12 @@ static void add_boxes(Planner *planner, PlanStep *step, const BoxDecl *decl) {
     for (size_t p = 0; p < decl->positions.n; p++)
       add_box(planner, step, decl, quantity, decl->positions.at[p].s, gauge);
   }
+}
+
+bool box_is_as_built(const BoxDecl *box) {
+  const char *occasion = box->occasion.s;
+  return !occasion || text_is(occasion, "final") || text_is(occasion, "mock-up") ||
+         text_is(occasion, "mock_up");
 }
 
 void boxes_build(Planner *planner) {

@@ -82,7 +82,7 @@ static Map *measured_by(Planner *planner) {
     const Draft *draft = &planner->drafts.at[i];
     for (size_t b = 0; b < draft->decl->boxes.n; b++) {
       const char *name = draft->decl->boxes.at[b].quantity.s;
-      if (!name) continue;
+      if (!name || !box_is_as_built(&draft->decl->boxes.at[b])) continue;
       Ints *list = map_find(by, name);
       if (!list) {
         list = ARENA_NEW(planner->arena, Ints);
