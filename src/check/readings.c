@@ -40,9 +40,7 @@ static Place where_read(const Job *job, const Quantity *quantity) {
 static void judge_results(Run *run, const Job *job, const Plan *plan) {
   for (size_t i = 0; i < job->quantities.n; i++) {
     const Quantity *quantity = job->quantities.at[i];
-    int of = 0;
-    if (!quantity_is_touched(job, quantity) || !quantity_is_out(quantity)) continue;
-    if (boxes_filled(plan, quantity, &of) > 0) continue; /* told box by box */
+    if (!result_is_out(job, plan, quantity)) continue;
     Finding *finding =
         finding_add(run, RULE_MEASURED_OUT, where_read(job, quantity),
                     "%s comes to %s by the readings%s; allowed %s (%s)", quantity->key,
@@ -82,8 +80,7 @@ static void judge_decisions(Run *run, const Job *job, const Plan *plan) {
   for (size_t i = 0; i < plan->steps.n; i++) {
     const PlanTable *table = plan->steps.at[i]->table;
     size_t row = 0, column = 0;
-    if (!table || !table_square(job, table, &row, &column)) continue;
-    if (!table_stops(table, row, column)) continue;
+    if (!table || !table_fitted_stop(job, table, &row, &column)) continue;
     Finding *finding =
         finding_add(run, RULE_FITTED_STOP, where_fitted(job, table), "%s: %s is a STOP",
                     table->title, square_print(run->arena, table, row, column));

@@ -94,9 +94,7 @@ static void boxes_out(Arena *arena, const Job *job, const Plan *plan, OutItems *
 static void results_out(Arena *arena, const Job *job, const Plan *plan, OutItems *out) {
   for (size_t i = 0; i < job->quantities.n; i++) {
     const Quantity *quantity = job->quantities.at[i];
-    int of = 0;
-    if (!quantity_is_touched(job, quantity) || !quantity_is_out(quantity)) continue;
-    if (boxes_filled(plan, quantity, &of) > 0) continue;
+    if (!result_is_out(job, plan, quantity)) continue;
     const char *where = quantity->instance->id ? quantity->instance->label : "";
     item_add(arena, out, "Result",
              arena_printf(arena, "%s%s%s: %s%s, limits %s%s", quantity->label, where[0] ? ", " : "",
@@ -110,8 +108,7 @@ static void decisions_out(Arena *arena, const Job *job, const Plan *plan, OutIte
   for (size_t i = 0; i < plan->steps.n; i++) {
     const PlanTable *table = plan->steps.at[i]->table;
     size_t row = 0, column = 0;
-    if (!table || !table_square(job, table, &row, &column)) continue;
-    if (!table_stops(table, row, column)) continue;
+    if (!table || !table_fitted_stop(job, table, &row, &column)) continue;
     item_add(arena, out, arena_printf(arena, "Step %d", plan->steps.at[i]->number),
              arena_printf(arena, "%s: STOP at %s", table->title,
                           square_print(arena, table, row, column)));

@@ -110,6 +110,10 @@ bool table_square(const Job *job, const PlanTable *table, size_t *row, size_t *c
   return read && line_of(job, table, true, row) && line_of(job, table, false, column);
 }
 
+bool table_fitted_stop(const Job *job, const PlanTable *table, size_t *row, size_t *column) {
+  return table_square(job, table, row, column) && table_stops(table, *row, *column);
+}
+
 /* A part is named; a size needs its label and unit. */
 static const char *line_print(Arena *arena, const TableAxis *axis, const char *label,
                               const char *name, const Unit *unit) {
@@ -146,6 +150,12 @@ int boxes_filled(const Plan *plan, const Quantity *quantity, int *of) {
     filled += plan->boxes.at[i]->has_value;
   }
   return filled;
+}
+
+bool result_is_out(const Job *job, const Plan *plan, const Quantity *quantity) {
+  int of = 0;
+  return quantity_is_touched(job, quantity) && quantity_is_out(quantity) &&
+         boxes_filled(plan, quantity, &of) == 0;
 }
 
 bool reissue_has(const Reissue *reissue, ChangeKind kind, const char *name) {

@@ -68,9 +68,13 @@ bool quantity_is_touched(const Job *job, const Quantity *quantity);
 bool quantity_is_settled(const Job *job, const Plan *plan, const Quantity *quantity);
 /* Outside its limits as it stands, tolerances left aside: how a reading is judged. */
 bool quantity_is_out(const Quantity *quantity);
+/* What the readings make of it lies outside, and no box of its own tells so. */
+bool result_is_out(const Job *job, const Plan *plan, const Quantity *quantity);
 /* The square of a bench table that readings and the parts fitted lead to; false: not
  * read, or off the table. */
 bool table_square(const Job *job, const PlanTable *table, size_t *row, size_t *column);
+/* ... and that square says STOP. */
+bool table_fitted_stop(const Job *job, const PlanTable *table, size_t *row, size_t *column);
 /* "Deck height 0.30 mm with Pellam 0.80 mm, layered steel" */
 const char *square_print(Arena *arena, const PlanTable *table, size_t row, size_t column);
 /* As it stands in that box: "0.22 mm", "no-go". */

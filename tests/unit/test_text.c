@@ -39,6 +39,42 @@ static void questions(void **state) {
   arena_free(arena);
 }
 
+static void lists(void **state) {
+  (void)state;
+  Arena *arena = arena_new();
+  Words words = {0};
+  assert_string_equal(text_join(arena, &words, ", "), "");
+  text_split(arena, "left.intake", '.', &words);
+  assert_int_equal(words.n, 2);
+  assert_string_equal(words.at[0], "left");
+  assert_string_equal(text_join(arena, &words, " or "), "left or intake");
+  text_split(arena, ",a,", ',', &words); /* appended; nothing between marks counts */
+  assert_int_equal(words.n, 5);
+  assert_string_equal(words.at[2], "");
+  assert_string_equal(words.at[3], "a");
+  assert_string_equal(words.at[4], "");
+  arena_free(arena);
+}
+
+static void dates(void **state) {
+  (void)state;
+  assert_true(date_before("2026-11-09", "2026-11-10"));
+  assert_false(date_before("2026-11-10", "2026-11-10"));
+  assert_false(date_before("2027-01-01", "2026-12-31"));
+  assert_false(date_before("2026", "2026-12-31"));
+  assert_false(date_before(NULL, "2026-12-31"));
+}
+
+static void classes_of_characters(void **state) {
+  (void)state;
+  assert_true(is_digit('0') && is_digit('9') && !is_digit('a') && !is_digit('/'));
+  assert_true(is_letter('a') && is_letter('Z') && !is_letter('_') && !is_letter('\xC3'));
+  assert_true(is_word_character('_') && !is_word_character('-'));
+  assert_true(is_blank('\t') && !is_blank('\n') && is_space('\n'));
+  assert_true(utf8_is_control(0x1B) && utf8_is_control(0x9F) && !utf8_is_control(0xA0));
+  assert_true(utf8_is_invisible(0x200B) && utf8_is_invisible(0x202E) && !utf8_is_invisible(0x2028));
+}
+
 /* RFC 3629, section 7: "A<not identical to><Alpha>.", "hangugeo" and "nihongo",
  * and the stump of tree U+233B4, each with the octets given there. */
 static void published_sequences(void **state) {
@@ -131,6 +167,9 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(text_grows),
       cmocka_unit_test(questions),
+      cmocka_unit_test(lists),
+      cmocka_unit_test(dates),
+      cmocka_unit_test(classes_of_characters),
       cmocka_unit_test(published_sequences),
       cmocka_unit_test(bad_sequences),
       cmocka_unit_test(bounds_of_the_lengths),
