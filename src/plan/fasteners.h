@@ -1,0 +1,39 @@
+/* Every fastener of the job, as the work leaves it. */
+#ifndef SHEAF_PLAN_FASTENERS_H
+#define SHEAF_PLAN_FASTENERS_H
+
+#include "plan/work.h"
+
+typedef enum Tightness { LOOSE, STARTED, FINAL, DISTURBED } Tightness;
+/* One fastener. */
+typedef struct Trace {
+  Tightness now;
+  Passes asked;   /* the joint's passes that concern it */
+  size_t done;    /* of them, since it was last loose */
+  bool was_final; /* at its final pass, then undone */
+  size_t angles;  /* turned on by, since it was last loose */
+  size_t again;   /* passes done of tightening again */
+  bool retorqued; /* through with them */
+} Trace;
+
+typedef struct Track {
+  JobJoint *joint;
+  VEC(Trace) traces; /* same index as joint->place_names */
+  Passes retorque;   /* tightening again, as its sheet asks; none: it does not */
+  int last;          /* the last step that worked on it, -1: none */
+  bool wrong;        /* reported; what follows from it is not */
+  bool worn;         /* reported as used again */
+} Track;
+
+typedef struct Play {
+  Planner *planner;
+  VEC(Track *) tracks; /* same index as job->joints */
+  Map *by_key;
+} Play;
+
+/* Does the pass concern that place? */
+bool pass_concerns(const Pass *pass, const char *place);
+/* One pass of a step on one fastener: how far it has come; reports what its sheet does not ask. */
+void fastener_pass(Play *play, Track *track, int step, const PlanPass *pass, size_t place);
+
+#endif
