@@ -140,6 +140,7 @@ static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *qu
   case OUTCOME_POISON:
     return;
   case OUTCOME_UNKNOWN:
+    if (quantity->joint) return; /* where its fasteners are tightened there are boxes */
     if (is_judged(plan, quantity) || is_left_alone(job, plan, quantity)) return;
     finding = at_limit(run, job, RULE_UNPROVEN, quantity,
                        "is not known from the parts and no step measures it");

@@ -127,3 +127,11 @@ const char *joint_name(Arena *arena, const JobJoint *joint) {
   return joint->instance->id ? arena_printf(arena, "%s, %s", joint->label, joint->instance->label)
                              : joint->label;
 }
+
+/* A fastener is called by its turn in the order, as the figure numbers it: one numbering
+ * on the whole card, whatever the sheet calls the places. */
+const char *joint_turn(Composer *c, const JobJoint *joint, const char *place) {
+  for (size_t i = 0; i < joint->order.n; i++)
+    if (text_is(joint->order.at[i], place)) return arena_printf(c->arena, "%zu", i + 1);
+  return place;
+}

@@ -6,6 +6,10 @@
 
 /* "Head nuts, left cylinder" */
 const char *joint_name(Arena *arena, const JobJoint *joint);
+/* A fastener is called by its turn in the order, as the figure numbers it. */
+const char *joint_turn(Composer *c, const JobJoint *joint, const char *place);
+/* Under a card: the lengths of each fastener that the step measures, one row a fastener. */
+void add_lengths(Composer *c, const PlanStep *step, const JobJoint *joint);
 /* "46 N.m", "10 N.m + 90 deg", "stretch 0.12 to 0.15 mm", "by hand" */
 const char *joint_torque_said(Composer *c, const JobJoint *joint);
 bool joint_is_by_stretch(const JobJoint *joint);

@@ -14,7 +14,7 @@ static void line(Text *out, int by, const char *label, const char *text) {
 static const char *cell_text(const Cell *cell) {
   switch (cell->kind) {
   case CELL_BLANK:
-    return "____";
+    return cell->text && cell->text[0] ? cell->text : "____";
   case CELL_TICK:
     return "[ ]";
   case CELL_STOP:
@@ -55,6 +55,7 @@ static void list_table(Text *out, const Block *block) {
     for (size_t j = 0; j < block->rows.at[i].n; j++) {
       const Cell *cell = &block->rows.at[i].at[j];
       for (size_t k = 0; k < cell->ticks.n; k++) text_addf(out, " [%s]", cell->ticks.at[k]);
+      if (cell->box) text_addf(out, " box %s:", cell->box);
       if (cell->ticks.n == 0) text_addf(out, " %s", cell_text(cell));
       text_add(out, " |");
     }

@@ -45,6 +45,7 @@ static int whole_digits(const PlanBox *box) {
 }
 
 static void measure(Composer *c, const PlanBox *box) {
+  if (box->joint) return; /* those stand under the card of their joint */
   Block *block = block_add(c, BLOCK_MEASURE);
   MeasureRow *row = &block->measure;
   const Unit *unit = box->unit;

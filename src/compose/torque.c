@@ -73,18 +73,10 @@ static const char *pass_said(Composer *c, const PlanPass *pass, const JobJoint *
   return "";
 }
 
-/* A fastener is called by its turn in the order, as the figure numbers it: one numbering
- * on the whole card, whatever the sheet calls the places. */
-static const char *turn_said(Composer *c, const JobJoint *joint, const char *place) {
-  for (size_t i = 0; i < joint->order.n; i++)
-    if (text_is(joint->order.at[i], place)) return arena_printf(c->arena, "%zu", i + 1);
-  return place;
-}
-
 static Words turns_of(Composer *c, const PlanPass *pass) {
   Words turns = {0};
   for (size_t i = 0; i < pass->fasteners.n; i++)
-    vec_push(c->arena, &turns, turn_said(c, pass->joint, pass->fasteners.at[i]));
+    vec_push(c->arena, &turns, joint_turn(c, pass->joint, pass->fasteners.at[i]));
   return turns;
 }
 
@@ -161,39 +153,6 @@ static void take_so_far(Composer *c, TorqueCard *card, const JobJoint *joint,
   wrench_fields(c, card, &figures);
 }
 
-static bool is_final_here(const PlanStep *step, const JobJoint *joint) {
-  for (size_t i = 0; i < step->passes.n; i++)
-    if (step->passes.at[i].joint == joint && step->passes.at[i].kind == PASS_FINAL) return true;
-  return false;
-}
-
-/* Fasteners that are measured: by how much each gets longer, and when it is scrapped. */
-static void add_lengths(Composer *c, const JobJoint *joint) {
-  const Expr *scrap = &joint->hardware->scrap_length;
-  bool stretch = joint_is_by_stretch(joint), limit = scrap->kind == EXPR_LITERAL;
-  if (!stretch && !limit) return;
-  Block *table = block_add(c, BLOCK_TABLE);
-  table->text = stretch ? "Length of each, tight less free is its stretch" : "Length of each";
-  add_column(c, table, "No.", 10, true);
-  add_column(c, table, "Free, mm", 30, false);
-  if (limit) add_column(c, table, "Scrap above", 24, true);
-  if (stretch) {
-    add_column(c, table, "Tight, mm", 30, false);
-    add_column(c, table, "Tight less free, mm", 30, false);
-    add_column(c, table, "Allowed", 36, true);
-  }
-  for (size_t i = 0; i < joint->order.n; i++) {
-    add_row(c, table);
-    add_cell(c, table, CELL_NUMBER, turn_said(c, joint, joint->order.at[i]));
-    add_cell(c, table, CELL_BLANK, NULL);
-    if (limit) add_cell(c, table, CELL_NUMBER, literal_print(c->arena, &scrap->literal));
-    if (!stretch) continue;
-    add_cell(c, table, CELL_BLANK, NULL);
-    add_cell(c, table, CELL_BLANK, NULL);
-    add_cell(c, table, CELL_NUMBER, literal_print(c->arena, &joint->bundle->stretch.literal));
-  }
-}
-
 void add_torque_card(Composer *c, const PlanStep *step, const JobJoint *joint) {
   const JointFigures *figures = &joint->figures;
   int figure = add_pattern(c, joint);
@@ -223,7 +182,7 @@ void add_torque_card(Composer *c, const PlanStep *step, const JobJoint *joint) {
   const PlanPass *so_far = only_so_far(step, joint);
   if (so_far) take_so_far(c, card, joint, so_far);
   passes(c, card, step, joint);
-  if (is_final_here(step, joint)) add_lengths(c, joint);
+  add_lengths(c, step, joint);
 }
 
 /* A joint that the step only slackens or undoes has no torque to be seen. */

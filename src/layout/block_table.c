@@ -114,10 +114,24 @@ static Um ticks_cell(const Grid *grid, Sketch *sketch, size_t column, const Word
   return y + label + TICK_SIDE + MM(1.8);
 }
 
+/* The number of its box in the corner of a cell to write in, and what stands there once it is
+ * read. */
+static void numbered_set(const Grid *grid, Sketch *sketch, size_t column, const Cell *cell) {
+  Um left = inner_left(grid, column);
+  if (!cell->box) return;
+  line_set(grid->layout, sketch, left - MM(1), -rise(grid), 0, TYPE_LABEL_BOLD, cell->box);
+  if (!cell->text || !cell->text[0]) return;
+  Um wide = type_width(TYPE_VALUE, cell->text);
+  Um down = (WRITE_HEIGHT - type_of(TYPE_VALUE)->leading) / 2 - rise(grid);
+  line_set(grid->layout, sketch, left + inner_width(grid, column) - wide, down, 0, TYPE_VALUE,
+           cell->text);
+}
+
 /* Draws the cell from height 0 on; answers what it takes, the air around it included. */
 static Um cell_set(const Grid *grid, Sketch *sketch, size_t column, const Cell *cell) {
   switch (cell->kind) {
   case CELL_BLANK:
+    numbered_set(grid, sketch, column, cell);
     return WRITE_HEIGHT;
   case CELL_TICK:
     if (cell->ticks.n > 0) return ticks_cell(grid, sketch, column, &cell->ticks);

@@ -67,6 +67,9 @@ typedef struct Reading {
   Place at;
 } Reading;
 
+/* What is measured of a fastener. */
+typedef enum JointLength { LENGTH_FREE, LENGTH_TIGHT, LENGTH_STRETCH } JointLength;
+
 typedef struct Quantity {
   const QuantityDecl *decl;
   const Entry *relation;          /* who gives the formula */
@@ -82,6 +85,8 @@ typedef struct Quantity {
   Allowed allowed;
   Outcome outcome;
   VEC(Reading) readings;          /* from a readings file */
+  struct JobJoint *joint;         /* a length of one of its fasteners; NULL: of the engine */
+  JointLength length;
   bool read_complete;             /* every position is read: the mean is the value */
   Range by_parts;                 /* predicted, before readings took its place */
 } Quantity;
@@ -120,6 +125,7 @@ typedef struct JointFigures {
   double preload_high_k, preload_middle_k, preload_low_k;
   double share_high_k, share_middle_k, share_low_k; /* of the proof load */
   double yield_share_low_k;       /* tension and torsion together, of yield */
+  double stiffness;               /* of the fastener by its clamped length, N/m; 0: not known */
   double snug_share_middle_k;     /* of proof, by the torque before an angle; 0: not known */
   bool strip_known;
   double engagement;              /* length of thread that holds */
@@ -146,6 +152,8 @@ typedef struct JobJoint {
   Words order;                    /* of places; proposed where the sheet gives none */
   bool order_proposed;
   const Detail *undisturbed;       /* the build leaves it alone; NULL: it does not */
+  VEC(const Instance *) fasteners; /* same index as place_names, where they are measured */
+  VEC(Quantity *) lengths;        /* free, then tight, then stretch */
   JointFigures figures;
 } JobJoint;
 

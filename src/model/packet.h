@@ -35,7 +35,7 @@ typedef enum BlockKind {
 typedef struct Field { const char *label, *value; int width; /* in twelfths of the line */ } Field;
 
 typedef enum CellKind { CELL_TEXT, CELL_NUMBER, CELL_BLANK, CELL_TICK, CELL_STOP } CellKind;
-typedef struct Cell { CellKind kind; const char *text; bool bold, large; Words ticks; /* TICK: a box for each of these names; none: one box */ } Cell;
+typedef struct Cell { CellKind kind; const char *text; bool bold, large; const char *box; /* BLANK: the number of what is written there, with text once it is read */ Words ticks; /* TICK: a box for each of these names; none: one box */ } Cell;
 typedef struct Column { const char *title; int weight; bool number; } Column;
 typedef VEC(Cell) Row;
 

@@ -22,6 +22,7 @@ typedef struct PlanBox {
   const char *label;          /* "Deck height, left, front" */
   const char *position;       /* "front", or NULL */
   BoxKind kind;
+  const JobJoint *joint;      /* a length of one of its fasteners; NULL: written in a step */
   const Gauge *gauge;         /* NULL: none found, and reported */
   double resolution, uncertainty; /* SI */
   const Unit *unit; int places;   /* as printed */

@@ -90,9 +90,9 @@ static bool has_room(Planner *planner, const BoxDecl *decl) {
   return false;
 }
 
-static void add_box(Planner *planner, PlanStep *step, const BoxDecl *decl, Quantity *quantity,
+PlanBox *box_add(Planner *planner, PlanStep *step, const BoxDecl *decl, Quantity *quantity,
                     const char *position, const Gauge *gauge) {
-  if (!has_room(planner, decl)) return;
+  if (!has_room(planner, decl)) return NULL;
   Arena *arena = planner->arena;
   PlanBox *box = ARENA_NEW(arena, PlanBox);
   box->number = (int)planner->plan->boxes.n + 1;
@@ -119,6 +119,7 @@ static void add_box(Planner *planner, PlanStep *step, const BoxDecl *decl, Quant
   set_reading(box);
   vec_push(arena, &step->boxes, box);
   vec_push(arena, &planner->plan->boxes, box);
+  return box;
 }
 
 static void tell_occasion(Planner *planner, const PlanStep *step, const BoxDecl *decl) {
@@ -144,9 +145,9 @@ static void add_boxes(Planner *planner, PlanStep *step, const BoxDecl *decl) {
     Quantity *quantity = list.at[i];
     if (!quantity->decl->unit) continue; /* reported */
     const Gauge *gauge = need_gauge(planner, decl, quantity);
-    if (decl->positions.n == 0) add_box(planner, step, decl, quantity, NULL, gauge);
+    if (decl->positions.n == 0) box_add(planner, step, decl, quantity, NULL, gauge);
     for (size_t p = 0; p < decl->positions.n; p++)
-      add_box(planner, step, decl, quantity, decl->positions.at[p].s, gauge);
+      box_add(planner, step, decl, quantity, decl->positions.at[p].s, gauge);
   }
 }
 
@@ -161,6 +162,7 @@ void boxes_build(Planner *planner) {
     PlanStep *step = planner->plan->steps.at[i];
     for (size_t b = 0; b < step->decl->boxes.n; b++)
       add_boxes(planner, step, &step->decl->boxes.at[b]);
+    joint_boxes(planner, step);
   }
   gauges_vouch(planner);
 }

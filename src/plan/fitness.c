@@ -61,13 +61,17 @@ static void collect_box(Fitness *fitness, PlanBox *box, bool worked) {
   measured->uncertainty = fmax(measured->uncertainty, box->uncertainty);
 }
 
-/* Lettered lines in the step: its values are worked out. */
+/* Lettered lines in the step: its values are worked out. So is the stretch of a fastener. */
+static bool is_worked_out(const PlanStep *step, const PlanBox *box) {
+  return box->joint ? box->quantity->length == LENGTH_STRETCH : step->decl->work.n > 0;
+}
+
 static void collect(Fitness *fitness) {
   const Plan *plan = fitness->planner->plan;
   for (size_t s = 0; s < plan->steps.n; s++) {
     const PlanStep *step = plan->steps.at[s];
     for (size_t i = 0; i < step->boxes.n; i++)
-      collect_box(fitness, step->boxes.at[i], step->decl->work.n > 0);
+      collect_box(fitness, step->boxes.at[i], is_worked_out(step, step->boxes.at[i]));
   }
 }
 

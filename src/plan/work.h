@@ -127,6 +127,11 @@ const char *fill_text(Planner *planner, const Entry *procedure, const Said *text
                       const Instance *at);
 void notes_join(Planner *planner);    /* notes.c: part notes, cautions */
 void boxes_build(Planner *planner);   /* boxes.c */
+/* Numbers the box and fills it in where it was read; NULL: there are too many, reported. */
+PlanBox *box_add(Planner *planner, PlanStep *step, const BoxDecl *decl, Quantity *quantity,
+                 const char *position, const Gauge *gauge);
+/* Lengths of the fasteners that the step brings to their final pass (joint_boxes.c). */
+void joint_boxes(Planner *planner, PlanStep *step);
 void fitness_judge(Planner *planner); /* fitness.c: shares, readings, coarse gauges */
 void tables_build(Planner *planner);  /* tables.c */
 void passes_build(Planner *planner);  /* passes.c */

@@ -128,6 +128,8 @@ bool expr_numbers(Resolver *r, const Expr *expr, const Instance *at, Dim dim, co
 
 /* ---- quantities.c ---- */
 void resolve_quantities(Resolver *r);
+/* One more, that no relation declares. */
+Quantity *quantity_declare(Resolver *r, const QuantityDecl *decl, const Instance *at);
 /* The finished quantity of that name at the instance or above it; NULL: none there. Not
  * one that is still under way: that is a circle, reported, and circle is set. */
 Quantity *quantity_from(Resolver *r, const char *name, const Instance *at, Place place,

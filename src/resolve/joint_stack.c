@@ -45,6 +45,7 @@ void joint_stretch_find(Resolver *r, JobJoint *joint) {
   double length = clamped_length(r, joint);
   if (length <= 0 || !isfinite(stretch.low) || !isfinite(stretch.high)) return;
   double stiffness = stud_stiffness(r, joint, length);
+  figures->stiffness = stiffness;
   figures->preload_high_k = joint_preload_of_stretch(stretch.low, stiffness);
   figures->preload_middle_k = joint_preload_of_stretch(stretch.nominal, stiffness);
   figures->preload_low_k = joint_preload_of_stretch(stretch.high, stiffness);

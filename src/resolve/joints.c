@@ -72,6 +72,7 @@ static void settle_one(Resolver *r, const char *name) {
   bundle = joint_bundle(r, name, &records, hardware, only_with, &losers);
   Instances instances = {0};
   instances_of(r, from->role ? from->role->per : NULL, &instances);
+  size_t first = r->job->joints.n;
   for (size_t i = 0; i < instances.n; i++) {
     JobJoint *joint = ARENA_NEW(r->arena, JobJoint);
     joint->name = name;
@@ -91,6 +92,7 @@ static void settle_one(Resolver *r, const char *name) {
     joint_figures(r, joint);
     vec_push(r->arena, &r->job->joints, joint);
   }
+  joint_lengths(r, r->job->joints.at + first, r->job->joints.n - first);
 }
 
 /* A torque for a joint that nothing describes would be lost without a word. */

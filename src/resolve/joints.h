@@ -22,6 +22,8 @@ const JointDecl *joint_hardware(Resolver *r, const char *name, const JointRecord
 /* How it is tightened: one record, whole; NULL after reporting. */
 const JointRecord *joint_bundle(Resolver *r, const char *name, const JointRecords *records,
                                 const JointDecl *hardware, const char *only_with, Voices *losers);
+/* Values for the lengths of each fastener, where they are measured; joints of one name. */
+void joint_lengths(Resolver *r, JobJoint *const *joints, size_t n);
 const char *bundle_says(Arena *arena, const JointDecl *bundle);
 
 #endif

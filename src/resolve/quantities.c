@@ -18,8 +18,8 @@ static const char *work_key(Resolver *r, const char *name, const Instance *at,
   return arena_printf(r->arena, "%s/%d/%s", name, at->id, occasion);
 }
 
-static void declare_one(Resolver *r, const Entry *relation, const QuantityDecl *decl,
-                        const Instance *at, const char *occasion) {
+static Quantity *declare_one(Resolver *r, const Entry *relation, const QuantityDecl *decl,
+                             const Instance *at, const char *occasion) {
   Quantity *quantity = ARENA_NEW(r->arena, Quantity);
   QuantityWork *work = ARENA_NEW(r->arena, QuantityWork);
   Text key = text_new(r->arena);
@@ -38,6 +38,11 @@ static void declare_one(Resolver *r, const Entry *relation, const QuantityDecl *
   vec_push(r->arena, &r->job->quantities, quantity);
   vec_push(r->arena, &r->works, work);
   map_put(r->work_by_key, work_key(r, decl->name, at, occasion), work);
+  return quantity;
+}
+
+Quantity *quantity_declare(Resolver *r, const QuantityDecl *decl, const Instance *at) {
+  return declare_one(r, NULL, decl, at, "final");
 }
 
 /* ---- occasions other than final: those a limit or a box names ---- */
