@@ -109,11 +109,12 @@ static const Role *stopped_choice(const Job *job, Run *run, const PlanTable *tab
   const TableAxis *axis = &table->decl->column;
   const Role *role = axis->role.s ? job_role(job, axis->role.s) : NULL;
   bool stopped = false;
-  if (!role || !role->part || axis->parts.n != table->column_names.n) return NULL;
-  for (size_t i = 0; i < axis->parts.n; i++) {
+  if (!role || !role->part) return NULL;
+  const RefList *parts = &table->column_parts;
+  for (size_t i = 0; i < parts->n; i++) {
     bool stops = column_stops(table, i);
-    if (axis->parts.at[i].entry == role->part) stopped = stops;
-    if (!stops) vec_push(run->arena, others, axis->parts.at[i].id);
+    if (parts->at[i].entry == role->part) stopped = stops;
+    if (!stops) vec_push(run->arena, others, parts->at[i].id);
   }
   return stopped ? role : NULL;
 }

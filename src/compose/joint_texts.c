@@ -86,6 +86,9 @@ const char *joint_reuse(const JobJoint *joint) {
   const char *reuse = joint->hardware->reuse.s;
   if (text_is(reuse, "new")) return "new each time";
   if (text_is(reuse, "limit")) return "within its length limit";
+  const Entry *owner = joint->hardware_entry;
+  if (owner && owner->kind == ENTRY_PART && text_is(owner->is.part.fit.s, "new"))
+    return "new with this job, may be tightened again";
   return "may be used again";
 }
 

@@ -105,7 +105,8 @@ static bool form_fitted(Text *out, const Plan *plan) {
       if (!done.n) text_add(out, "fitted:\n");
       vec_push(out->arena, &done, axis->role.s);
       text_addf(out, "  %s: not given   # one of", axis->role.s);
-      for (size_t j = 0; j < axis->parts.n; j++) text_addf(out, " %s", axis->parts.at[j].id);
+      const RefList *parts = side ? &table->column_parts : &table->row_parts;
+      for (size_t j = 0; j < parts->n; j++) text_addf(out, " %s", parts->at[j].id);
       text_add(out, "\n");
     }
   }

@@ -22,10 +22,22 @@ static void none(Composer *c) {
   add_text(c, "None.");
 }
 
-static bool is_chosen(Composer *c, const Role *role) {
+static const PartChoice *choice_of(Composer *c, const Role *role) {
   for (size_t i = 0; i < c->job->build->parts.n; i++)
-    if (text_is(c->job->build->parts.at[i].role, role->name)) return true;
-  return false;
+    if (text_is(c->job->build->parts.at[i].role, role->name)) return &c->job->build->parts.at[i];
+  return NULL;
+}
+
+static void part_row(Composer *c, Block *table, const Role *role, const Entry *part,
+                     const char *how) {
+  add_row(c, table);
+  add_cell(c, table, CELL_TICK, NULL);
+  add_cell(c, table, CELL_NUMBER,
+           arena_printf(c->arena, "%d", role_count(c, role) + further(c, role)));
+  add_cell(c, table, CELL_TEXT, arena_printf(c->arena, "%s%s: %s", role->label, how, part->name.s));
+  add_cell(c, table, CELL_TEXT, said_or(&part->is.part.number, ""));
+  add_cell(c, table, CELL_TEXT, text_is(part->is.part.fit.s, "new") ? "new" : "");
+  add_cell(c, table, CELL_BLANK, NULL);
 }
 
 /* The parts the build chose come first; the engine's own follow. */
@@ -36,7 +48,8 @@ static void parts(Composer *c) {
     add_heading(c, 2, chosen ? "Parts chosen for this build" : "The engine's own parts");
     for (size_t i = 0; i < c->job->roles.n; i++) {
       const Role *role = c->job->roles.at[i];
-      if (!role->part || is_chosen(c, role) != (chosen == 1)) continue;
+      const PartChoice *choice = choice_of(c, role);
+      if (!role->part || (choice != NULL) != (chosen == 1)) continue;
       if (!chosen && !role_in_work(c, role)) continue;
       if (!table || table->rows.n >= 20) {
         if (table) group_begin(c);
@@ -48,16 +61,12 @@ static void parts(Composer *c) {
         add_column(c, table, "New", 12, false);
         add_column(c, table, "Batch or mark", 36, false);
       }
-      const PartEntry *part = &role->part->is.part;
-      add_row(c, table);
-      add_cell(c, table, CELL_TICK, NULL);
-      add_cell(c, table, CELL_NUMBER,
-               arena_printf(c->arena, "%d", role_count(c, role) + further(c, role)));
-      add_cell(c, table, CELL_TEXT,
-               arena_printf(c->arena, "%s: %s", role->label, role->part->name.s));
-      add_cell(c, table, CELL_TEXT, said_or(&part->number, ""));
-      add_cell(c, table, CELL_TEXT, text_is(part->fit.s, "new") ? "new" : "");
-      add_cell(c, table, CELL_BLANK, NULL);
+      part_row(c, table, role, role->part, "");
+      for (size_t o = 0; choice && o < choice->offered.n; o++) {
+        const Entry *other = choice->offered.at[o].entry;
+        if (other && other->kind == ENTRY_PART && other != role->part)
+          part_row(c, table, role, other, ", or");
+      }
     }
     if (!table) none(c);
   }

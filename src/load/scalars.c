@@ -246,10 +246,16 @@ void field_parts_chosen(Loader *loader, const Field *field, const Pair *pair, vo
   if (!need_map(loader, pair->value, field->key)) return;
   for (size_t i = 0; i < pair->value->pairs.n; i++) {
     const Pair *named = &pair->value->pairs.at[i];
-    PartChoice choice = {named->key, named->key_at,
-                         ref_of(loader, ENTRY_PART, "none", named->value, named->key)};
-    if (choice.part.id) {
-      push_any(loader->run->arena, (char *)object + field->offset, &choice, sizeof choice);
+    PartChoice choice = {.role = named->key, .at = named->key_at};
+    if (named->value->kind == NODE_LIST) {
+      const Field list = {.key = named->key, .kind = ENTRY_PART};
+      field_refs(loader, &list, named, &choice.offered);
+    } else {
+      Ref part = ref_of(loader, ENTRY_PART, "none", named->value, named->key);
+      if (part.id) vec_push(loader->run->arena, &choice.offered, part);
     }
+    if (choice.offered.n == 0) continue; /* reported */
+    choice.part = choice.offered.at[0];
+    push_any(loader->run->arena, (char *)object + field->offset, &choice, sizeof choice);
   }
 }

@@ -88,6 +88,10 @@ static void add_ref(Schema *schema, const Field *field) {
   add_id(schema, field->kind, field->words);
 }
 
+static void add_refs(Schema *schema, const Field *field) {
+  add_or_list(schema, add_ref, field);
+}
+
 static void add_struct(Schema *schema, const Field *field) {
   add_shape_def(schema, field->shape);
 }
@@ -151,7 +155,7 @@ static void add_type(Schema *schema, const Field *field) {
     add_ref(schema, field);
     break;
   case FIELD_REFS:
-    add_or_list(schema, add_ref, field);
+    add_refs(schema, field);
     break;
   case FIELD_ONE:
     add_struct(schema, field);
@@ -199,7 +203,7 @@ static void add_type(Schema *schema, const Field *field) {
     add_object_of(schema, add_any_scalar, field);
     break;
   case FIELD_PARTS_CHOSEN:
-    add_object_of(schema, add_ref, field);
+    add_object_of(schema, add_refs, field);
     break;
   case FIELD_READING:
     add_or_list(schema, add_any_scalar, field);

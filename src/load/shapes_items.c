@@ -124,7 +124,7 @@ SHAPE(part_shape, "part", part_fields, PartEntry, NULL);
 
 static const Field quantity_fields[] = {
     FIELD(QuantityDecl, label, "label", TEXT, "what people call it", .required = true),
-    FIELD(QuantityDecl, per, "per", WORD, "one for each member of this set"),
+    FIELD(QuantityDecl, per, "per", WORD, "one for each member of this set, or part of this role"),
     {.key = "unit",
      .type = FIELD_UNIT,
      .required = true,

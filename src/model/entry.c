@@ -60,3 +60,9 @@ const char *source_print(Arena *arena, const Entry *entry, const char *page) {
 bool gauge_is_go(const Gauge *gauge) {
   return gauge && text_is(gauge->reading.s, "go");
 }
+
+bool part_fills(const Entry *part, const char *role) {
+  for (size_t i = 0; i < part->is.part.role.n; i++)
+    if (text_is(part->is.part.role.at[i].s, role)) return true;
+  return false;
+}

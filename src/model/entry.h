@@ -334,7 +334,8 @@ typedef struct PacketEntry { SaidList sheets; Said paper, detail, sides; } Packe
 
 /* ---- build ---- */
 
-typedef struct PartChoice { const char *role; Place at; Ref part; /* id "none": none */ } PartChoice;
+/* The part that is meant, id "none": none; and all that the bench may choose from, that one first. */
+typedef struct PartChoice { const char *role; Place at; Ref part; RefList offered; } PartChoice;
 typedef struct ChoiceMade { const char *name; Place at; Said word; } ChoiceMade;
 typedef struct Concession { Place at; Said rule, subject, reason, approver, customer; } Concession;
 typedef struct Settle { const char *name; Place at; Said sheet, why; } Settle; /* whose sheet holds for a quantity or joint */
@@ -393,6 +394,8 @@ Entry *library_find(const Library *library, EntryKind kind, const char *id);
 /* "piston sheet 12, edition C, page 3" or "common practice, no source". */
 const char *source_print(Arena *arena, const Entry *entry, const char *page);
 
+/* Its sheet gives that role. */
+bool part_fills(const Entry *part, const char *role);
 /* It passes or does not; it shows no number. */
 bool gauge_is_go(const Gauge *gauge);
 

@@ -24,6 +24,14 @@ Role *job_role(const Job *job, const char *name) {
   return NULL;
 }
 
+bool job_set_of(const Job *job, const char *name, const Set **set) {
+  *set = job_set(job, name);
+  if (*set) return true;
+  const Role *role = job_role(job, name);
+  if (role) *set = role->per;
+  return role != NULL;
+}
+
 const Instance *instance_in(const Instance *from, const Set *set) {
   for (const Instance *at = from; at; at = at->parent)
     if (at->set == set) return at;

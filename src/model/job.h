@@ -224,6 +224,9 @@ struct Job {
 
 const Set *job_set(const Job *job, const char *name);
 Role *job_role(const Job *job, const char *name);
+/* A set by its name, or that of the role of this name: one for each part there. NULL set: one for
+ * the whole engine. false: neither a set nor a role. */
+bool job_set_of(const Job *job, const char *name, const Set **set);
 /* The instance of set above or at `from`; NULL when none. */
 const Instance *instance_in(const Instance *from, const Set *set);
 bool instance_within(const Instance *inner, const Instance *outer); /* outer is inner or above it */

@@ -42,7 +42,8 @@ typedef struct PlanTable {
   const Instance *instance;
   const char *title, *row_label, *column_label;
   const Unit *row_unit, *column_unit;
-  VEC(double) rows, columns;          /* SI; columns empty when they are parts */
+  VEC(double) rows, columns;          /* SI; empty when they are parts */
+  RefList row_parts, column_parts;    /* the parts offered, where a side goes by parts */
   Words row_names, column_names;      /* as printed */
   VEC(Quantity *) answers;
   VEC(PlanCell) cells;

@@ -73,11 +73,12 @@ static bool line_of_value(double si, const double *lines, size_t n, size_t *line
   return n > 0 && best <= step * 0.5 * (1 + 1e-9);
 }
 
-static bool line_of_part(const Job *job, const TableAxis *axis, size_t n, size_t *line) {
+static bool line_of_part(const Job *job, const TableAxis *axis, const RefList *parts,
+                         size_t *line) {
   const Role *role = job_role(job, axis->role.s);
-  if (!role || !role->part || axis->parts.n != n) return false;
-  for (size_t i = 0; i < n; i++) {
-    if (axis->parts.at[i].entry != role->part) continue;
+  if (!role || !role->part) return false;
+  for (size_t i = 0; i < parts->n; i++) {
+    if (parts->at[i].entry != role->part) continue;
     *line = i;
     return true;
   }
@@ -91,7 +92,8 @@ static bool is_known_by_work(const Quantity *quantity) {
 static bool line_of(const Job *job, const PlanTable *table, bool row, size_t *line) {
   const TableAxis *axis = row ? &table->decl->row : &table->decl->column;
   size_t n = row ? table->row_names.n : table->column_names.n;
-  if (axis->role.s) return line_of_part(job, axis, n, line);
+  if (axis->role.s)
+    return line_of_part(job, axis, row ? &table->row_parts : &table->column_parts, line);
   const Quantity *quantity = axis_quantity(job, table, axis);
   if (!quantity) {
     *line = 0;

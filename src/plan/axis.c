@@ -85,6 +85,23 @@ static const char *part_name(Planner *planner, const Entry *part, const char *fa
   return part->name.s ? part->name.s : part->id;
 }
 
+/* Those the table names; else those the build chose from; else the engine's own. */
+static void find_offered(Planner *planner, const TableAxis *decl, const Role *role, RefList *out) {
+  const BuildEntry *build = planner->job->build;
+  *out = decl->parts;
+  for (size_t i = 0; out->n == 0 && i < build->parts.n; i++) {
+    const PartChoice *choice = &build->parts.at[i];
+    for (size_t o = 0; text_is(choice->role, role->name) && o < choice->offered.n; o++) {
+      const Entry *part = choice->offered.at[o].entry;
+      if (part && part_fills(part, role->name))
+        vec_push(planner->arena, out, choice->offered.at[o]);
+    }
+  }
+  if (out->n > 0 || !role->part) return;
+  Ref own = {role->part->id, role->at, (Entry *)role->part};
+  vec_push(planner->arena, out, own);
+}
+
 static bool by_parts(Planner *planner, const PlanStep *step, size_t most, Axis *axis) {
   const TableAxis *decl = axis->decl;
   const Role *role = job_role(planner->job, decl->role.s);
@@ -96,14 +113,17 @@ static bool by_parts(Planner *planner, const PlanStep *step, size_t most, Axis *
     return false;
   }
   axis->label = role->label;
-  if (decl->parts.n > most) too_many(planner, decl, (double)decl->parts.n, most);
-  for (size_t i = 0; i < decl->parts.n && i < most; i++) {
-    const Entry *part = decl->parts.at[i].entry;
+  RefList offered = {0};
+  find_offered(planner, decl, role, &offered);
+  if (offered.n > most) too_many(planner, decl, (double)offered.n, most);
+  for (size_t i = 0; i < offered.n && i < most; i++) {
+    const Entry *part = offered.at[i].entry;
     if (!part || part->kind != ENTRY_PART) continue;
     AxisLine line = {.name = part_name(planner, part, decl->fact.s)};
     /* a part that cannot stand there was reported */
     if (!planner->job->candidate(planner->job, planner->run, role, part, &line.pins)) continue;
     vec_push(planner->arena, &axis->lines, line);
+    vec_push(planner->arena, &axis->parts, offered.at[i]);
   }
   return axis->lines.n > 0;
 }

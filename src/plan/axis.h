@@ -19,6 +19,7 @@ typedef struct Axis {
   int places;
   double bin; /* half width of a line, SI */
   VEC(AxisLine) lines;
+  RefList parts; /* of the lines, by parts */
 } Axis;
 
 /* false: nothing can be made of it, reported. most: lines that fit the sheet. A

@@ -14,15 +14,11 @@ static void set_names(const Planner *planner, Words *out) {
   }
 }
 
-/* false: no such set, reported. set NULL: nothing is said, the whole engine. */
+/* false: no such set or role, reported. set NULL: nothing is said, the whole engine. */
 static bool need_set(Expander *expander, const Said *said, const Set **set) {
   *set = NULL;
   if (!said->s) return true;
-  for (size_t i = 0; i < expander->planner->job->sets.n; i++) {
-    if (!text_is(expander->planner->job->sets.at[i]->name, said->s)) continue;
-    *set = expander->planner->job->sets.at[i];
-    return true;
-  }
+  if (job_set_of(expander->planner->job, said->s, set)) return true;
   Words names = {0};
   set_names(expander->planner, &names);
   tell_unknown(expander->planner, expander->procedure, said, "set", &names);

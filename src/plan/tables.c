@@ -123,6 +123,8 @@ static void copy_axes(Tabler *tabler) {
   table->column_label = tabler->column.label;
   table->row_unit = tabler->row.unit;
   table->column_unit = tabler->column.unit;
+  table->row_parts = tabler->row.parts;
+  table->column_parts = tabler->column.parts;
   for (size_t i = 0; i < tabler->row.lines.n; i++) {
     vec_push(arena, &table->row_names, tabler->row.lines.at[i].name);
     if (tabler->row.quantity) vec_push(arena, &table->rows, tabler->row.lines.at[i].si);

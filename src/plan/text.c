@@ -59,6 +59,20 @@ static const char *member_text(const Filler *filler, const char *set) {
   return NULL;
 }
 
+/* "{the head}": "the front cylinder head" where each cylinder has one, else "the cylinder head". */
+static const char *place_text(const Filler *filler, const char *name) {
+  const Role *role = job_role(filler->planner->job, name);
+  if (!role) return NULL;
+  const char *members = "";
+  for (const Instance *at = role->per ? instance_in(filler->at, role->per) : NULL; at && at->set;
+       at = at->parent)
+    members = arena_printf(filler->planner->arena, "%s %s", at->member, members);
+  const char *label = role->label;
+  char first = label[0];
+  if (first >= 'A' && first <= 'Z') first = (char)(first - 'A' + 'a');
+  return arena_printf(filler->planner->arena, "the %s%c%s", members, first, label + 1);
+}
+
 static const PlanStep *step_called(const Filler *filler, const char *id) {
   const Plan *plan = filler->planner->plan;
   const PlanStep *found = NULL;
@@ -91,6 +105,7 @@ static const char *name_text(const Filler *filler, const char *token) {
   if (text_starts(token, "step:")) return step_text(filler, token + 5);
   if (text_starts(token, "figure:")) return figure_text(filler, token + 7);
   if (text_is(token, "figure") && filler->step) return figure_text(filler, NULL);
+  if (text_starts(token, "the ")) return place_text(filler, token + 4);
   Arena *arena = filler->planner->arena;
   const char *dot = strrchr(token, '.');
   const char *bracket = strchr(token, ']');

@@ -110,13 +110,13 @@ static bool declared_before(Resolver *r, const Entry *relation, const QuantityDe
 static void declare(Resolver *r, const Entry *relation, const QuantityDecl *decl) {
   const Set *per = NULL;
   if (declared_before(r, relation, decl)) return;
-  if (decl->per.s && !(per = job_set(r->job, decl->per.s))) {
+  if (decl->per.s && !job_set_of(r->job, decl->per.s, &per)) {
     Words names = {0};
     for (size_t i = 0; i < r->job->sets.n; i++)
       vec_push(r->arena, &names, r->job->sets.at[i]->name);
-    Finding *finding =
-        finding_add(r->run, RULE_UNKNOWN_NAME, decl->per.at,
-                    "%s is per %s; the engine has no such set", decl->name, decl->per.s);
+    Finding *finding = finding_add(r->run, RULE_UNKNOWN_NAME, decl->per.at,
+                                   "%s is per %s; the engine has no such set and no such role",
+                                   decl->name, decl->per.s);
     resolve_suggest(r->run, finding, decl->per.s, &names);
   }
   Instances instances = {0};

@@ -12,8 +12,9 @@ static const Entry *offered(Run *run, const Plan *plan, const char *role, const 
     const PlanTable *table = plan->steps.at[i]->table;
     for (int side = 0; table && side < 2; side++) {
       const TableAxis *axis = side ? &table->decl->column : &table->decl->row;
-      for (size_t j = 0; text_is(axis->role.s, role) && j < axis->parts.n; j++) {
-        const Ref *part = &axis->parts.at[j];
+      const RefList *parts = side ? &table->column_parts : &table->row_parts;
+      for (size_t j = 0; text_is(axis->role.s, role) && j < parts->n; j++) {
+        const Ref *part = &parts->at[j];
         if (part->id && !text_has(known, part->id)) vec_push(run->arena, known, part->id);
         if (text_is(part->id, id)) found = part->entry;
       }
@@ -57,9 +58,10 @@ static void unknown(Run *run, const Job *job, const FittedLine *line) {
 }
 
 static void choose(Run *run, BuildEntry *build, const FittedLine *line, Entry *part) {
-  PartChoice choice = {line->name, line->what.at, {part->id, line->what.at, part}};
+  PartChoice choice = {line->name, line->what.at, {part->id, line->what.at, part}, {0}};
   for (size_t i = 0; i < build->parts.n; i++) {
     if (!text_is(build->parts.at[i].role, line->name)) continue;
+    choice.offered = build->parts.at[i].offered;
     build->parts.at[i] = choice;
     return;
   }

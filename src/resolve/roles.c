@@ -9,18 +9,12 @@ static const PartChoice *chosen(const Resolver *r, const char *role) {
   return NULL;
 }
 
-static bool part_fills(const Entry *part, const char *role) {
-  for (size_t i = 0; i < part->is.part.role.n; i++)
-    if (text_is(part->is.part.role.at[i].s, role)) return true;
-  return false;
-}
-
-static void wrong_role(Resolver *r, const Role *role, const Entry *part) {
+static void wrong_role(Resolver *r, const Role *role, const Entry *part, const Place *at) {
   Words made_for = {0};
   for (size_t i = 0; i < part->is.part.role.n; i++)
     if (part->is.part.role.at[i].s) vec_push(r->arena, &made_for, part->is.part.role.at[i].s);
   Finding *finding =
-      finding_add(r->run, RULE_WRONG_ROLE, role->at, "%s is chosen as the %s; its sheet says %s",
+      finding_add(r->run, RULE_WRONG_ROLE, *at, "%s is chosen as the %s; its sheet says %s",
                   part->name.s ? part->name.s : part->id, role->name,
                   made_for.n ? resolve_listing(r->arena, &made_for) : "no role");
   finding_subject(finding, role->name);
@@ -79,7 +73,7 @@ static void fill(Resolver *r, Role *role, const Ref *ref) {
   if (!ref->entry) return; /* reported by load */
   if (ref->entry->kind != ENTRY_PART) return;
   if (!part_fills(ref->entry, role->name)) {
-    wrong_role(r, role, ref->entry);
+    wrong_role(r, role, ref->entry, &role->at);
     return;
   }
   role->part = ref->entry;
@@ -97,6 +91,15 @@ static const Set *role_set(Resolver *r, const Said *per) {
   return NULL;
 }
 
+/* The parts that stand behind the one that is meant. */
+static void check_offered(Resolver *r, const Role *role, const PartChoice *choice) {
+  for (size_t i = 1; i < choice->offered.n; i++) {
+    const Ref *other = &choice->offered.at[i];
+    if (!other->entry || other->entry->kind != ENTRY_PART) continue; /* reported */
+    if (!part_fills(other->entry, role->name)) wrong_role(r, role, other->entry, &other->at);
+  }
+}
+
 static void declare(Resolver *r, const RoleDecl *decl) {
   Role *role = ARENA_NEW(r->arena, Role);
   role->name = decl->name;
@@ -108,6 +111,7 @@ static void declare(Resolver *r, const RoleDecl *decl) {
   if (choice) {
     role->at = choice->part.id ? choice->part.at : choice->at;
     fill(r, role, &choice->part);
+    check_offered(r, role, choice);
   } else if (decl->part.id) {
     role->at = decl->part.at;
     fill(r, role, &decl->part);
