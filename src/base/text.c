@@ -43,11 +43,6 @@ const char *text_done(const Text *text) {
   return text->at ? text->at : "";
 }
 
-bool text_is(const char *a, const char *b) {
-  if (!a || !b) return a == b;
-  return strcmp(a, b) == 0;
-}
-
 bool text_starts(const char *text, const char *with) {
   if (!text || !with) return false;
   return strncmp(text, with, strlen(with)) == 0;

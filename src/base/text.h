@@ -7,6 +7,7 @@
 
 #include <stdbool.h>
 #include <stdint.h>
+#include <string.h>
 
 typedef struct Text {
   Arena *arena;
@@ -21,7 +22,11 @@ SHEAF_PRINTF(2, 3)
 void text_addf(Text *text, const char *format, ...);
 const char *text_done(const Text *text); /* "" when empty */
 
-bool text_is(const char *a, const char *b); /* equal; NULL equals only NULL */
+/* Equal; NULL equals only NULL. Most that differ do so in their first byte. */
+static inline bool text_is(const char *a, const char *b) {
+  if (a == b) return true;
+  return a && b && *a == *b && strcmp(a, b) == 0;
+}
 bool text_starts(const char *text, const char *with);
 bool text_has(const Words *words, const char *word);
 const char *text_join(Arena *arena, const Words *words, const char *between);

@@ -10,14 +10,14 @@ Source *source_new(Arena *arena, const char *path, const char *text, size_t size
   source->text = arena_text(arena, text, size);
   source->size = size;
   source->line_count = 1;
-  for (size_t i = 0; i < size; i++) source->line_count += text[i] == '\n';
+  const char *end = text + size, *at = text;
+  for (; (at = memchr(at, '\n', (size_t)(end - at))); at++) source->line_count++;
   source->line_start = ARENA_NEW_N(arena, size_t, source->line_count);
   size_t line = 0;
   /* A byte order mark is no character of the first line. */
   source->line_start[line++] = size >= 3 && memcmp(text, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
-  for (size_t i = 0; i < size; i++) {
-    if (text[i] == '\n') source->line_start[line++] = i + 1;
-  }
+  for (at = text; (at = memchr(at, '\n', (size_t)(end - at))); at++)
+    source->line_start[line++] = (size_t)(at - text) + 1;
   return source;
 }
 

@@ -15,6 +15,7 @@ typedef VEC(Line) Lines;
 struct Lettering {
   Atoms atoms;
   Lines lines;
+  Um space[TYPE_COUNT][FACE_COUNT]; /* between words */
 };
 
 typedef struct Breaker {
@@ -22,11 +23,19 @@ typedef struct Breaker {
   const Atoms *atoms;
   Lines *lines;
   Um width;
-  Um space[FACE_COUNT]; /* between words, in each face */
+  const Um *space; /* between words, in each face */
 } Breaker;
 
+static struct Lettering *new_lettering(Arena *arena) {
+  struct Lettering *made = ARENA_NEW(arena, struct Lettering);
+  for (int type = 0; type < TYPE_COUNT; type++)
+    for (int face = 0; face < FACE_COUNT; face++)
+      made->space[type][face] = face_width((Face)face, type_of((TypeName)type)->size, " ");
+  return made;
+}
+
 static struct Lettering *empty_lettering(Layout *layout) {
-  if (!layout->lettering) layout->lettering = ARENA_NEW(layout->arena, struct Lettering);
+  if (!layout->lettering) layout->lettering = new_lettering(layout->arena);
   layout->lettering->atoms.n = layout->lettering->lines.n = 0;
   return layout->lettering;
 }
@@ -131,10 +140,11 @@ Um paragraph_set(Layout *layout, Sketch *sketch, Um x, Um y, const Paragraph *pa
   if (paragraph->lead) words_add(layout, atoms, type, FACE_BOLD, paragraph->lead, paragraph->width);
   if (paragraph->text)
     words_add(layout, atoms, type, type->face, paragraph->text, paragraph->width);
-  Breaker breaker = {
-      .layout = layout, .atoms = atoms, .lines = &lettering->lines, .width = paragraph->width};
-  for (int face = 0; face < FACE_COUNT; face++)
-    breaker.space[face] = face_width((Face)face, type->size, " ");
+  Breaker breaker = {.layout = layout,
+                     .atoms = atoms,
+                     .lines = &lettering->lines,
+                     .width = paragraph->width,
+                     .space = lettering->space[paragraph->type]};
   break_lines(&breaker);
   for (size_t i = 0; i < lettering->lines.n; i++) {
     Line *line = &lettering->lines.at[i];

@@ -4,18 +4,20 @@
 #include <string.h>
 
 const char *text_folded(Arena *arena, const char *text) {
-  Text out = text_new(arena);
+  char *folded = arena_text(arena, text, strlen(text));
+  size_t n = 0;
   bool gap = false;
   for (; *text; text++) {
-    if (strchr(" \t\r\n", *text)) {
-      gap = true;
+    if (*text == ' ' || *text == '\t' || *text == '\r' || *text == '\n') {
+      gap = n > 0;
       continue;
     }
-    if (gap && out.n > 0) text_add(&out, " ");
+    if (gap) folded[n++] = ' ';
     gap = false;
-    text_add_n(&out, text, 1);
+    folded[n++] = *text;
   }
-  return text_done(&out);
+  folded[n] = '\0';
+  return folded;
 }
 
 Said said_text(Loader *loader, const Node *node, const char *key) {

@@ -68,15 +68,19 @@ static bool is_best_end(Sweep *sweep, Side side, size_t index, double end, doubl
   return peak.x == end;
 }
 
-/* A bend between corner and middle: sampled, then closed in on. */
-static void close_in(Sweep *sweep, Side side, size_t index) {
+/* A bend between corner and middle: sampled, then closed in on. Answers whether the leaf moved;
+ * one that makes no difference here, as the lesser side of a smallest(), is left where it is. */
+static bool close_in(Sweep *sweep, Side side, size_t index) {
   const Input *input = &sweep->inputs.at[index];
-  double step = (input->high - input->low) / (SAMPLES - 1);
-  Peak peak = {sweep->x[index], signed_look(sweep, side, index, sweep->x[index])};
+  double step = (input->high - input->low) / (SAMPLES - 1), before = sweep->x[index];
+  double here = signed_look(sweep, side, index, before);
+  Peak peak = {before, here};
+  bool level = true;
   for (int i = 0; i < SAMPLES; i++) {
     double x = i == SAMPLES - 1 ? input->high : input->low + i * step;
-    (void)try_at(sweep, side, index, x, &peak);
+    level = try_at(sweep, side, index, x, &peak) == here && level;
   }
+  if (level) return false;
   bool at_low = peak.x == input->low, at_high = peak.x == input->high;
   bool at_end = (at_low && is_best_end(sweep, side, index, input->low, step)) ||
                 (at_high && is_best_end(sweep, side, index, input->high, -step));
@@ -85,6 +89,7 @@ static void close_in(Sweep *sweep, Side side, size_t index) {
     close_in_between(sweep, side, index, a, b, &peak);
   }
   sweep->x[index] = peak.x;
+  return peak.x != before;
 }
 
 void sweep_bends(Sweep *sweep) {
@@ -95,8 +100,10 @@ void sweep_bends(Sweep *sweep) {
       sweep_all(sweep, (Side)side);
     }
     for (size_t i = 0; i < sweep->inputs.n; i++) sweep->x[i] = sweep->worst_x[side][i];
-    for (int pass = 0; pass < 2; pass++) {
-      for (size_t i = 0; i < sweep->inputs.n; i++) close_in(sweep, (Side)side, i);
+    bool moved = true;
+    for (int pass = 0; pass < 2 && moved; pass++) {
+      moved = false;
+      for (size_t i = 0; i < sweep->inputs.n; i++) moved = close_in(sweep, (Side)side, i) || moved;
     }
   }
 }
