@@ -12,11 +12,16 @@ static FormBlock *const kinds[] = {
     [BLOCK_LEGEND] = form_legend,     [BLOCK_LINES] = form_lines,
 };
 
-Piece *form_piece(Form *form, Um space) {
+Um space_with(Air air, Um wide) {
   static const Um tenths[] = {[AIR_USUAL] = 10, [AIR_SNUG] = 7, [AIR_LEAST] = 6};
+  return wide * tenths[air] / 10;
+}
+
+Piece *form_piece(Form *form, Um space) {
   Piece *piece = ARENA_NEW(form->layout->arena, Piece);
   piece->sketch.arena = form->layout->arena;
-  piece->space = space * tenths[form->layout->air] / 10;
+  piece->wide = space;
+  piece->space = space_with(form->layout->air, space);
   piece->block = form->block;
   size_t n = form->pieces.n;
   piece->first = n == 0 || form->pieces.at[n - 1]->block != form->block;

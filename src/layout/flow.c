@@ -23,6 +23,7 @@ static Form form_with(Layout *layout, const Group *group, Air air) {
   for (size_t i = 0; i < group->blocks.n; i++) form_block(&form, i);
   layout->air = AIR_USUAL;
   form.says_places = layout->asked;
+  form.air = air;
   return form;
 }
 
@@ -37,11 +38,24 @@ static Form form_of(Layout *layout, const Group *group) {
   return form_with(layout, group, AIR_LEAST);
 }
 
+/* The same pieces closer together. */
+static Form form_snug(Layout *layout, const Form *usual) {
+  if (usual->air != AIR_USUAL) return form_with(layout, usual->group, AIR_SNUG);
+  Form form = *usual;
+  form.pieces.at = arena_copy(layout->arena, usual->pieces.at, usual->pieces.n * sizeof(Piece *));
+  for (size_t i = 0; i < form.pieces.n; i++) {
+    Piece *piece = arena_copy(layout->arena, usual->pieces.at[i], sizeof *piece);
+    if (piece->wide > 0) piece->space = space_with(AIR_SNUG, piece->wide);
+    form.pieces.at[i] = piece;
+  }
+  return form;
+}
+
 static const Form *form_at(Setting *set, size_t at, bool snug) {
   const Form *usual = &set->usual[at];
   if (!snug || form_height(usual) > frame_room() - HEAD_ROOM) return usual;
   if (!set->is_snug[at])
-    set->snug[at] = form_with(set->layout, &set->sheet->groups.at[at], AIR_SNUG);
+    set->snug[at] = form_snug(set->layout, usual);
   set->is_snug[at] = true;
   return &set->snug[at];
 }

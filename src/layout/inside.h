@@ -48,6 +48,7 @@ void report_too_long(Layout *layout, const char *what, const char *text);
 typedef struct Piece {
   Sketch sketch;    /* from the strip's own top left corner */
   Um height, space; /* space: above, left out at the top of a page */
+  Um wide;          /* the space where there is room; 0: it is the same everywhere */
   Um rule;          /* width of a line above, left out at the top of a page; 0: none */
   const Block *block;
   bool first;         /* of its block */
@@ -62,10 +63,12 @@ typedef struct Form {
   size_t at;          /* index of the block in the group */
   const Block *block; /* being set */
   VEC(Piece *) pieces;
+  Air air;          /* it was set with */
   bool says_places; /* of steps or figures: it comes out another the second time */
 } Form;
 
 Piece *form_piece(Form *form, Um space);
+Um space_with(Air air, Um wide);
 
 /* The bar of 100 mm; answers its height. */
 Um scale_bar_set(Layout *layout, Sketch *sketch);
