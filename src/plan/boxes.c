@@ -8,6 +8,15 @@
 
 #include <math.h>
 
+/* Degrees on a wheel and degrees after a dead centre, kelvins and degrees Celsius: the steps are of
+ * one size, whatever they are counted from. */
+static bool same_steps(const Unit *a, const Unit *b) {
+  Dim from = a->dim, to = b->dim;
+  from.origin = to.origin = ORIGIN_NONE;
+  double one = fabs(a->factor), other = fabs(b->factor);
+  return dim_same(from, to) && fabs(one - other) <= 1e-12 * other;
+}
+
 /* Printed in the quantity's unit where the gauge reads in that or in one of the same
  * size, else in the gauge's: limits rounded to its marks are round only there. */
 static void set_unit(PlanBox *box) {
@@ -16,8 +25,7 @@ static void set_unit(PlanBox *box) {
   box->places = quantity_places(quantity);
   if (!(box->resolution > 0)) return;
   const Literal *reads = &box->gauge->resolution.literal;
-  bool same = fabs(box->unit->factor - reads->unit->factor) <= 1e-12 * fabs(reads->unit->factor) &&
-              dim_same(box->unit->dim, reads->unit->dim);
+  bool same = same_steps(box->unit, reads->unit);
   if (!same && dim_same(box->unit->dim, reads->unit->dim)) {
     box->unit = reads->unit;
     same = true;
