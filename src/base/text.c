@@ -74,6 +74,19 @@ void text_split(Arena *arena, const char *text, char mark, Words *out) {
   }
 }
 
+const char *text_exchange(Arena *arena, const char *text, char from, char to) {
+  char *out = arena_text(arena, text, strlen(text));
+  for (char *at = out; *at; at++)
+    if (*at == from) *at = to;
+  return out;
+}
+
+const char *text_title(Arena *arena, const char *name) {
+  const char *words = text_exchange(arena, name, '_', ' ');
+  if (words[0] < 'a' || words[0] > 'z') return words;
+  return arena_printf(arena, "%c%s", words[0] - 'a' + 'A', words + 1);
+}
+
 bool date_before(const char *a, const char *b) {
   return a && b && strlen(a) == 10 && strlen(b) == 10 && strcmp(a, b) < 0;
 }

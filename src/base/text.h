@@ -33,6 +33,11 @@ const char *text_join(Arena *arena, const Words *words, const char *between);
 /* The pieces between the marks, appended to out; two marks side by side give an empty one. */
 void text_split(Arena *arena, const char *text, char mark, Words *out);
 
+/* The text with another character in the place of one. */
+const char *text_exchange(Arena *arena, const char *text, char from, char to);
+/* A name as people write it: "engine_number" -> "Engine number". */
+const char *text_title(Arena *arena, const char *name);
+
 /* Of ASCII alone, whatever the locale. */
 static inline bool is_digit(char c) {
   return c >= '0' && c <= '9';

@@ -121,7 +121,7 @@ static void checks_out(Arena *arena, const Job *job, const Plan *plan, OutItems 
     const CheckLine *line = found_at(job->readings, step);
     if (!line || line->passed) continue;
     item_add(arena, out, arena_printf(arena, "Step %d", step->number),
-             arena_printf(arena, "%s %s%s%s", step->text, titled(arena, line->found.s),
+             arena_printf(arena, "%s %s%s%s", step->text, text_title(arena, line->found.s),
                           line->why.s ? ": " : ".", line->why.s ? line->why.s : ""));
   }
 }

@@ -1,7 +1,5 @@
 #include "compose/composer.h"
 
-#include <ctype.h>
-
 void sheet_begin(Composer *c, const char *id, const char *title) {
   Sheet *sheet = ARENA_NEW(c->arena, Sheet);
   sheet->id = id;
@@ -88,15 +86,4 @@ const char *subject_said(const Job *job, const char *subject) {
   for (size_t i = 0; i < job->joints.n; i++)
     if (text_is(job->joints.at[i]->name, subject)) return job->joints.at[i]->label;
   return subject;
-}
-
-/* A key as a person reads it: "engine_number" -> "Engine number". */
-const char *titled(Arena *arena, const char *text) {
-  Text out = text_new(arena);
-  for (const char *p = text; *p; p++) {
-    char piece[2] = {*p == '_' ? ' ' : *p, 0};
-    if (p == text && (unsigned char)*p < 128) piece[0] = (char)toupper((unsigned char)*p);
-    text_add(&out, piece);
-  }
-  return text_done(&out);
 }

@@ -41,7 +41,6 @@ const char *said_or(const Said *said, const char *otherwise);
 const char *build_line(const Job *job, const char *label);
 /* What a concession is about, as the trade calls it: the label of the value or joint. */
 const char *subject_said(const Job *job, const char *subject);
-const char *titled(Arena *arena, const char *text); /* "engine_number" -> "Engine number" */
 
 /* "a, page 5": the sheet's letter among those named so far. "this build" for the build itself. */
 const char *source_by_letter(Composer *c, Words *sheets, const Entry *entry, const char *page);

@@ -102,9 +102,9 @@ static void facts_as_points(Composer *c, const PlanStep *step, Block *block, con
     if (now.state != VALUE_KNOWN) continue;
     double degrees = unit_from_si(unit_find("deg"), now.si);
     const char *rest = fact->name + strlen(begins);
-    const char *label = titled(c->arena, *rest == '_' ? rest + 1 : rest);
+    const char *label = text_title(c->arena, *rest == '_' ? rest + 1 : rest);
     bool member = fact->instance && fact->role && fact->instance->set != fact->role->per;
-    if (member) label = titled(c->arena, fact->instance->member);
+    if (member) label = text_title(c->arena, fact->instance->member);
     if (is_shown(block, label, degrees)) continue;
     point_add(c, block, label,
               arena_printf(c->arena, "%s deg", decimal_print(c->arena, degrees, 0)), degrees, 0);

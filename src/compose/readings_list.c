@@ -64,13 +64,6 @@ void compose_readings(Text *out, const Job *job, const Plan *plan) {
 
 /* ---- the file ---- */
 
-/* A text as it may stand behind a # or in quotes. */
-static const char *one_line(Arena *arena, const char *text) {
-  Text out = text_new(arena);
-  for (; *text; text++) text_add_n(&out, *text == '\n' ? " " : text, 1);
-  return text_done(&out);
-}
-
 static void form_box(Text *out, const PlanBox *box) {
   Arena *arena = out->arena;
   const char *limits = box_limits_print(arena, box);
@@ -79,8 +72,9 @@ static void form_box(Text *out, const PlanBox *box) {
   const char *what = gauge_is_go(box->gauge) ? "go or no-go"
                      : box->unit->print[0]   ? arena_printf(arena, "in %s", box->unit->print)
                                              : "a number";
-  text_addf(out, "  %d: not given   # %s%s%s; %s%s\n", box->number, one_line(arena, box->label),
-            limits[0] ? "; " : "", limits, what, several);
+  text_addf(out, "  %d: not given   # %s%s%s; %s%s\n", box->number,
+            text_exchange(arena, box->label, '\n', ' '), limits[0] ? "; " : "", limits, what,
+            several);
 }
 
 static void form_boxes(Text *out, const Plan *plan) {
@@ -89,7 +83,8 @@ static void form_boxes(Text *out, const Plan *plan) {
   for (size_t i = 0; i < plan->steps.n; i++) {
     const PlanStep *step = plan->steps.at[i];
     if (!step->boxes.n) continue;
-    text_addf(out, "  # Step %d: %s\n", step->number, one_line(out->arena, step->text));
+    text_addf(out, "  # Step %d: %s\n", step->number,
+              text_exchange(out->arena, step->text, '\n', ' '));
     for (size_t j = 0; j < step->boxes.n; j++) form_box(out, step->boxes.at[j]);
   }
 }

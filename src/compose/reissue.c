@@ -65,7 +65,7 @@ static void compare_machine(Run *run, Reissue *reissue, const BuildEntry *was,
     const char *before = NULL;
     for (size_t j = 0; j < was->machine.n; j++)
       if (text_is(was->machine.at[j].label, line->label)) before = was->machine.at[j].value.s;
-    differ(run, reissue, CHANGE_DETAIL, line->label, titled(run->arena, line->label), before,
+    differ(run, reissue, CHANGE_DETAIL, line->label, text_title(run->arena, line->label), before,
            line->value.s);
   }
 }
@@ -113,7 +113,7 @@ static void compare_details(Run *run, Reissue *reissue, const Job *job) {
   for (size_t i = 0; job->engine && i < job->engine->choices.n; i++) {
     const ChoiceDecl *choice = &job->engine->choices.at[i];
     differ(run, reissue, CHANGE_DETAIL, choice->name,
-           choice->label.s ? choice->label.s : titled(run->arena, choice->name),
+           choice->label.s ? choice->label.s : text_title(run->arena, choice->name),
            choice_of(was, choice->name), choice_of(is, choice->name));
   }
   compare_concessions(run, reissue, job);
@@ -181,7 +181,7 @@ typedef VEC(Alike) Alikes;
 
 static const char *member_words(Run *run, const Quantity *quantity) {
   Text out = text_new(run->arena);
-  for (const char *c = quantity->instance->path; *c; c++) text_add_n(&out, *c == '.' ? " " : c, 1);
+  text_add(&out, text_exchange(run->arena, quantity->instance->path, '.', ' '));
   if (!text_is(quantity->occasion, "final"))
     text_addf(&out, "%s%s", out.n ? " " : "", quantity->occasion);
   return text_done(&out);

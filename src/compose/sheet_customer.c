@@ -166,7 +166,7 @@ static Block *across_table(Composer *c, const Set *set) {
   add_column(c, table, "Allowed", 38, true);
   for (size_t i = 0; i < c->job->instances.n; i++)
     if (c->job->instances.at[i]->set == set)
-      add_column(c, table, titled(c->arena, c->job->instances.at[i]->member), 24, true);
+      add_column(c, table, text_title(c->arena, c->job->instances.at[i]->member), 24, true);
   return table;
 }
 
@@ -200,7 +200,7 @@ static void concessions(Composer *c) {
     const char *reason = concession->reason.s;
     bool stop = reason[strlen(reason) - 1] == '.';
     add_text(c, arena_printf(c->arena, "%s: %s%s Approved by %s. Customer: %s.",
-                             titled(c->arena, subject_said(c->job, concession->subject.s)), reason,
+                             text_title(c->arena, subject_said(c->job, concession->subject.s)), reason,
                              stop ? "" : ".", concession->approver.s, concession->customer.s));
   }
 }
@@ -216,7 +216,7 @@ static void what_was_done(Composer *c) {
             address ? arena_printf(c->arena, "%s, %s", c->packet->shop, address) : c->packet->shop,
             12);
   for (size_t i = 0; i < build->machine.n; i++)
-    add_field(c, fields, titled(c->arena, build->machine.at[i].label), build->machine.at[i].value.s,
+    add_field(c, fields, text_title(c->arena, build->machine.at[i].label), build->machine.at[i].value.s,
               3);
 }
 

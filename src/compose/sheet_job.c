@@ -15,14 +15,14 @@ static void what_it_is(Composer *c) {
   add_field(c, fields, "Date of the inputs", c->packet->date, 4);
   add_field(c, fields, "Copy", c->packet->copy, 4);
   for (size_t i = 0; i < build->machine.n; i++)
-    add_field(c, fields, titled(c->arena, build->machine.at[i].label), build->machine.at[i].value.s,
-              4);
+    add_field(c, fields, text_title(c->arena, build->machine.at[i].label),
+              build->machine.at[i].value.s, 4);
   for (size_t i = 0; i < build->customer.n; i++)
     add_field(c, fields, arena_printf(c->arena, "Customer, %s", build->customer.at[i].label),
               build->customer.at[i].value.s, 4);
   for (size_t i = 0; i < build->people.n; i++)
-    add_field(c, fields, titled(c->arena, build->people.at[i].label), build->people.at[i].value.s,
-              4);
+    add_field(c, fields, text_title(c->arena, build->people.at[i].label),
+              build->people.at[i].value.s, 4);
   add_field(c, fields, "Shop", c->packet->shop, 4);
 }
 
@@ -106,16 +106,6 @@ static void computed(Composer *c, bool headline, Words *sheets) {
   }
 }
 
-/* "head_gasket.thickness" as a person reads it. */
-static const char *input_said(Composer *c, const char *input) {
-  Text text = text_new(c->arena);
-  for (const char *p = input; *p; p++) {
-    char piece[2] = {*p == '.' ? ' ' : *p, 0};
-    text_add(&text, piece);
-  }
-  return titled(c->arena, text_done(&text));
-}
-
 /* What would reach the targets of the build: proposals, the build stays as it is. */
 static void targets(Composer *c) {
   if (!c->job->targets.n) return;
@@ -125,7 +115,8 @@ static void targets(Composer *c) {
     const JobTarget *target = &c->job->targets.at[i];
     add_text(c, arena_printf(c->arena, "%s: %s.", target->quantity->label, target->says));
     Block *table = block_add(c, BLOCK_TABLE);
-    add_column(c, table, input_said(c, target->input), 60, false);
+    add_column(c, table, text_title(c->arena, text_exchange(c->arena, target->input, '.', ' ')), 60,
+               false);
     add_column(c, table, target->quantity->label, 40, true);
     add_column(c, table, "Limits", 50, false);
     for (size_t j = 0; j < target->lines.n; j++) {
@@ -183,7 +174,7 @@ static void concerns(Composer *c) {
       bullets = block_add(c, BLOCK_BULLETS);
     }
     vec_push(c->arena, &bullets->items,
-             arena_printf(c->arena, "%s.", titled(c->arena, finding->text)));
+             arena_printf(c->arena, "%s.", text_title(c->arena, finding->text)));
   }
 }
 

@@ -256,8 +256,8 @@ void field_parts_chosen(Loader *loader, const Field *field, const Pair *pair, vo
       Ref part = ref_of(loader, ENTRY_PART, "none", named->value, named->key);
       if (part.id) vec_push(loader->run->arena, &choice.offered, part);
     }
-    if (choice.offered.n == 0) continue; /* reported */
-    choice.part = choice.offered.at[0];
+    /* without a part too: the role is meant to be filled, and with what was reported */
+    if (choice.offered.n) choice.part = choice.offered.at[0];
     push_any(loader->run->arena, (char *)object + field->offset, &choice, sizeof choice);
   }
 }

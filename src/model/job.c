@@ -12,6 +12,26 @@ const char *rank_word(Rank rank) {
   return rank_words[rank];
 }
 
+Words job_set_names(Arena *arena, const Job *job) {
+  Words names = {0};
+  for (size_t i = 0; i < job->sets.n; i++) vec_push(arena, &names, job->sets.at[i]->name);
+  return names;
+}
+
+Words job_role_names(Arena *arena, const Job *job) {
+  Words names = {0};
+  for (size_t i = 0; i < job->roles.n; i++) vec_push(arena, &names, job->roles.at[i]->name);
+  return names;
+}
+
+Words job_quantity_names(Arena *arena, const Job *job) {
+  Words names = {0};
+  for (size_t i = 0; i < job->quantities.n; i++)
+    if (!text_has(&names, job->quantities.at[i]->name))
+      vec_push(arena, &names, job->quantities.at[i]->name);
+  return names;
+}
+
 const Set *job_set(const Job *job, const char *name) {
   for (size_t i = 0; i < job->sets.n; i++)
     if (text_is(job->sets.at[i]->name, name)) return job->sets.at[i];
@@ -30,6 +50,16 @@ bool job_set_of(const Job *job, const char *name, const Set **set) {
   const Role *role = job_role(job, name);
   if (role) *set = role->per;
   return role != NULL;
+}
+
+const Instance *instance_child(const Job *job, const Instance *parent, const Set *set,
+                               const char *member) {
+  for (size_t i = 0; i < job->instances.n; i++) {
+    const Instance *one = job->instances.at[i];
+    if (one->parent == parent && (!set || one->set == set) && text_is(one->member, member))
+      return one;
+  }
+  return NULL;
 }
 
 const Instance *instance_in(const Instance *from, const Set *set) {

@@ -222,11 +222,18 @@ struct Job {
   const struct Reissue *reissue;  /* model/reissue.h; NULL: not compared with an earlier issue */
 };
 
+/* What there is, each name once: for "did you mean". */
+Words job_set_names(Arena *arena, const Job *job);
+Words job_role_names(Arena *arena, const Job *job);
+Words job_quantity_names(Arena *arena, const Job *job);
 const Set *job_set(const Job *job, const char *name);
 Role *job_role(const Job *job, const char *name);
 /* A set by its name, or that of the role of this name: one for each part there. NULL set: one for
  * the whole engine. false: neither a set nor a role. */
 bool job_set_of(const Job *job, const char *name, const Set **set);
+/* The member of that name right below the parent, of the set (NULL: whichever); NULL: none. */
+const Instance *instance_child(const Job *job, const Instance *parent, const Set *set,
+                               const char *member);
 /* The instance of set above or at `from`; NULL when none. */
 const Instance *instance_in(const Instance *from, const Set *set);
 bool instance_within(const Instance *inner, const Instance *outer); /* outer is inner or above it */

@@ -8,19 +8,12 @@ typedef struct Expander {
   bool full; /* the bound was reached and said */
 } Expander;
 
-static void set_names(const Planner *planner, Words *out) {
-  for (size_t i = 0; i < planner->job->sets.n; i++) {
-    vec_push(planner->arena, out, planner->job->sets.at[i]->name);
-  }
-}
-
 /* false: no such set or role, reported. set NULL: nothing is said, the whole engine. */
 static bool need_set(Expander *expander, const Said *said, const Set **set) {
   *set = NULL;
   if (!said->s) return true;
   if (job_set_of(expander->planner->job, said->s, set)) return true;
-  Words names = {0};
-  set_names(expander->planner, &names);
+  Words names = job_set_names(expander->planner->arena, expander->planner->job);
   tell_unknown(expander->planner, expander->procedure, said, "set", &names);
   return false;
 }
@@ -110,13 +103,11 @@ static void need_all(Expander *expander, const SaidList *needs, const char *kind
 static void check_needs(Expander *expander) {
   Planner *planner = expander->planner;
   const ProcedureEntry *procedure = &expander->procedure->is.procedure;
-  Words sets = {0}, openings = {0}, roles = {0};
-  set_names(planner, &sets);
+  Words openings = {0};
+  Words sets = job_set_names(planner->arena, planner->job);
+  Words roles = job_role_names(planner->arena, planner->job);
   for (size_t i = 0; i < planner->job->engine->openings.n; i++) {
     vec_push(planner->arena, &openings, planner->job->engine->openings.at[i].name);
-  }
-  for (size_t i = 0; i < planner->job->roles.n; i++) {
-    vec_push(planner->arena, &roles, planner->job->roles.at[i]->name);
   }
   need_all(expander, &procedure->needs_sets, "set", &sets);
   need_all(expander, &procedure->needs_openings, "opening", &openings);

@@ -28,9 +28,7 @@ static void check_joints(Resolver *r, const BuildEntry *build) {
 }
 
 static void check_customer_parts(Resolver *r, const BuildEntry *build) {
-  Words names = {0};
-  for (size_t i = 0; i < r->job->roles.n; i++)
-    vec_push(r->arena, &names, r->job->roles.at[i]->name);
+  Words names = job_role_names(r->arena, r->job);
   for (size_t i = 0; i < build->supplied_by_customer.n; i++) {
     const Said *said = &build->supplied_by_customer.at[i];
     if (!said->s || text_has(&names, said->s)) continue;

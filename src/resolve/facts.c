@@ -50,11 +50,7 @@ static const char *label_of(Resolver *r, const Role *role, const char *fact, con
 const Instance *fact_instance(const Resolver *r, const Instance *owner, const Words *member) {
   const Instance *at = owner;
   for (size_t i = 0; i < member->n; i++) {
-    const Instance *next = NULL;
-    for (size_t j = 0; j < r->job->instances.n && !next; j++) {
-      const Instance *one = r->job->instances.at[j];
-      if (one->parent == at && text_is(one->member, member->at[i])) next = one;
-    }
+    const Instance *next = instance_child(r->job, at, NULL, member->at[i]);
     if (!next) return owner;
     at = next;
   }

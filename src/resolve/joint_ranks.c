@@ -15,10 +15,6 @@ const char *bundle_says(Arena *arena, const JointDecl *bundle) {
   return arena_printf(arena, "%s, %s", torque, condition);
 }
 
-static double half_digit(const Literal *literal) {
-  return literal->unit ? fabs(0.5 * pow(10, -literal->places) * literal->unit->factor) : 0;
-}
-
 /* "46 N.m" and "34 lbf.ft" are one torque in two prints. */
 static bool bundles_agree(const JointDecl *a, const JointDecl *b) {
   if (!text_is(a->lubricant.id, b->lubricant.id)) return false;
@@ -31,7 +27,8 @@ static bool bundles_agree(const JointDecl *a, const JointDecl *b) {
   if (a->torque.kind != EXPR_LITERAL) return a->torque.kind == EXPR_NONE;
   const Literal *x = &a->torque.literal, *y = &b->torque.literal;
   if (!x->unit || !y->unit || !dim_same(x->unit->dim, y->unit->dim)) return false;
-  return fabs(x->nominal - y->nominal) <= fmax(half_digit(x), half_digit(y)) * (1 + 1e-9);
+  return fabs(x->nominal - y->nominal) <=
+         fmax(literal_half_digit(x), literal_half_digit(y)) * (1 + 1e-9);
 }
 
 static void disagree(Resolver *r, const char *name, const JointRecord *a, const JointRecord *b) {

@@ -76,7 +76,7 @@ static void settle_one(Resolver *r, const char *name) {
   for (size_t i = 0; i < instances.n; i++) {
     JobJoint *joint = ARENA_NEW(r->arena, JobJoint);
     joint->name = name;
-    joint->label = hardware->label.s ? hardware->label.s : resolve_title(r->arena, name);
+    joint->label = hardware->label.s ? hardware->label.s : text_title(r->arena, name);
     joint->instance = instances.at[i];
     joint->hardware = hardware;
     joint->hardware_entry = from->entry;

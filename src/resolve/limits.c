@@ -54,10 +54,6 @@ static int more_places(int places, const Expr *expr) {
   return expr->literal.places;
 }
 
-static double half_digit(const Literal *literal) {
-  return literal->unit ? fabs(0.5 * pow(10, -literal->places) * literal->unit->factor) : 0;
-}
-
 /* One end of a limit: its node, and its number if it can be had. */
 static bool end_of(Gathering *g, const Expr *expr, const char *which, NodeId *node, double *si,
                    LimitVoice *voice) {
@@ -82,11 +78,11 @@ static void hear(Gathering *g, const Entry *entry, Rank rank, const LimitChoice 
   voice.has_target = end_of(g, &choice->target, "target", &voice.target, &voice.aim, &voice);
   voice.has_max = end_of(g, &choice->max, "upper limit", &voice.max, &voice.high, &voice);
   if (choice->min.kind == EXPR_LITERAL) {
-    voice.low_half = half_digit(&choice->min.literal);
+    voice.low_half = literal_half_digit(&choice->min.literal);
     voice.low_unit = choice->min.literal.unit;
   }
   if (choice->max.kind == EXPR_LITERAL) {
-    voice.high_half = half_digit(&choice->max.literal);
+    voice.high_half = literal_half_digit(&choice->max.literal);
     voice.high_unit = choice->max.literal.unit;
   }
   voice.places =
@@ -254,10 +250,7 @@ static void check_names(Resolver *r, const Entry *entry, const LimitDecls *limit
     Finding *finding = finding_add(r->run, RULE_UNKNOWN_NAME, limits->at[i]->at,
                                    "%s limits %s, which no relation of this engine declares",
                                    resolve_whose(r->arena, entry, NULL), limits->at[i]->name);
-    Words names = {0};
-    for (size_t j = 0; j < r->job->quantities.n; j++)
-      if (!text_has(&names, r->job->quantities.at[j]->name))
-        vec_push(r->arena, &names, r->job->quantities.at[j]->name);
+    Words names = job_quantity_names(r->arena, r->job);
     resolve_suggest(r->run, finding, limits->at[i]->name, &names);
     if (!finding->way_out)
       finding_way_out(r->run, finding,

@@ -11,12 +11,7 @@ const Instance *bind_owner(const Resolver *r, const Set *set, const Words *said,
   while (n-- > 0) {
     const Instance *next = NULL;
     if (*used < said->n && text_has(&chain[n]->members, said->at[*used])) {
-      for (size_t i = 0; i < r->job->instances.n && !next; i++) {
-        const Instance *one = r->job->instances.at[i];
-        if (one->parent == found && one->set == chain[n] && text_is(one->member, said->at[*used]))
-          next = one;
-      }
-      (*used)++;
+      next = instance_child(r->job, found, chain[n], said->at[(*used)++]);
     } else {
       next = instance_in(at, chain[n]);
       if (next && next->parent != found) next = NULL;

@@ -12,10 +12,9 @@ typedef struct Scope {
 } Scope;
 
 static Words fact_places(Resolver *r) {
-  Words names = {0};
+  Words names = job_set_names(r->arena, r->job);
   for (size_t i = 0; i < r->job->roles.n; i++)
     vec_push(r->arena, &names, r->job->roles.at[i]->name);
-  for (size_t i = 0; i < r->job->sets.n; i++) vec_push(r->arena, &names, r->job->sets.at[i]->name);
   vec_push(r->arena, &names, "engine");
   return names;
 }
@@ -37,12 +36,7 @@ static const Instance *member_named(const Resolver *r, const Set *set, const Wor
   for (size_t i = n; i-- > 0;) {
     const Instance *next = NULL;
     if (i < index->n) {
-      const char *member = index->at[index->n - 1 - i];
-      for (size_t j = 0; j < r->job->instances.n && !next; j++) {
-        const Instance *one = r->job->instances.at[j];
-        if (one->parent == found && one->set == chain[i] && text_is(one->member, member))
-          next = one;
-      }
+      next = instance_child(r->job, found, chain[i], index->at[index->n - 1 - i]);
     } else {
       next = instance_in(at, chain[i]);
       if (next && next->parent != found) next = NULL;
@@ -106,10 +100,7 @@ static NodeId unknown_quantity(Scope *scope, const Formula *name, const char *qu
     finding_way_out(r->run, finding, "the engine's own value is written engine.%s", quantity);
     return 0;
   }
-  Words names = {0};
-  for (size_t i = 0; i < r->job->quantities.n; i++)
-    if (!text_has(&names, r->job->quantities.at[i]->name))
-      vec_push(r->arena, &names, r->job->quantities.at[i]->name);
+  Words names = job_quantity_names(r->arena, r->job);
   resolve_suggest(r->run, finding, quantity, &names);
   return 0;
 }
@@ -180,9 +171,7 @@ static NodeId bind_is(void *context, const Formula *is) {
   const ChoiceDecl *choice = choice_find(r, is->name);
   const Role *role = job_role(r->job, is->name);
   if (!choice && !role) {
-    Words names = {0};
-    for (size_t i = 0; i < r->job->roles.n; i++)
-      vec_push(r->arena, &names, r->job->roles.at[i]->name);
+    Words names = job_role_names(r->arena, r->job);
     for (size_t i = 0; i < r->job->engine->choices.n; i++)
       vec_push(r->arena, &names, r->job->engine->choices.at[i].name);
     Finding *finding = finding_add(r->run, RULE_UNKNOWN_NAME, is->at,
@@ -201,9 +190,7 @@ static bool bind_over(void *context, const Formula *over, NodeIds *members) {
   const char *word = over->words.n ? over->words.at[0] : "";
   const Set *set = job_set(r->job, word);
   if (!set) {
-    Words names = {0};
-    for (size_t i = 0; i < r->job->sets.n; i++)
-      vec_push(r->arena, &names, r->job->sets.at[i]->name);
+    Words names = job_set_names(r->arena, r->job);
     Finding *finding =
         finding_add(r->run, RULE_UNKNOWN_NAME, over->at, "the engine has no set %s", word);
     resolve_suggest(r->run, finding, word, &names);

@@ -111,9 +111,7 @@ static void declare(Resolver *r, const Entry *relation, const QuantityDecl *decl
   const Set *per = NULL;
   if (declared_before(r, relation, decl)) return;
   if (decl->per.s && !job_set_of(r->job, decl->per.s, &per)) {
-    Words names = {0};
-    for (size_t i = 0; i < r->job->sets.n; i++)
-      vec_push(r->arena, &names, r->job->sets.at[i]->name);
+    Words names = job_set_names(r->arena, r->job);
     Finding *finding = finding_add(r->run, RULE_UNKNOWN_NAME, decl->per.at,
                                    "%s is per %s; the engine has no such set and no such role",
                                    decl->name, decl->per.s);

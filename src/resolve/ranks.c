@@ -1,6 +1,8 @@
 /* Whose limits hold where several sheets speak. */
 #include "resolve/context.h"
 
+#include "model/job_words.h"
+
 #include <math.h>
 
 const char *limit_says(Arena *arena, const LimitVoice *voice, const Unit *unit) {
@@ -12,17 +14,10 @@ const char *limit_says(Arena *arena, const LimitVoice *voice, const Unit *unit) 
       voice->has_target
           ? arena_printf(arena, ", target %s", quantity_print(arena, voice->aim, own, places))
           : "";
-  const char *low = voice->has_min ? quantity_print(arena, voice->low, own, places) : "";
-  const char *high = voice->has_max ? quantity_print(arena, voice->high, own, places) : "";
-  if (voice->has_min && voice->has_max) {
-    /* BTDC and BBDC count backwards */
-    bool back = own->factor < 0;
-    const char *first = number_print(arena, back ? voice->high : voice->low, own, places);
-    return arena_printf(arena, "%s to %s%s", first, back ? low : high, target);
-  }
-  if (voice->has_min) return arena_printf(arena, "at least %s%s", low, target);
-  if (voice->has_max) return arena_printf(arena, "at most %s%s", high, target);
-  return voice->has_target ? target + 2 : "nothing";
+  if (!voice->has_min && !voice->has_max) return voice->has_target ? target + 2 : "nothing";
+  double low = voice->has_min ? voice->low : -INFINITY;
+  double high = voice->has_max ? voice->high : INFINITY;
+  return arena_printf(arena, "%s%s", band_print(arena, low, high, own, places), target);
 }
 
 static double slack_of(double a, double b) {

@@ -42,18 +42,6 @@ static bool is_misspelt(const Resolver *r, const char *role) {
   return false;
 }
 
-/* "piston:" without a part: load said so, at its line. */
-static bool is_left_empty(const Resolver *r, const char *role) {
-  const char *says = arena_printf(r->arena, "\"%s\" ", role);
-  for (size_t i = 0; i < r->run->findings->list.n; i++) {
-    const Finding *finding = r->run->findings->list.at[i];
-    if (finding->rule == RULE_EMPTY_VALUE && finding->at.source == r->job->build_entry->file &&
-        text_starts(finding->text, says))
-      return true;
-  }
-  return false;
-}
-
 static void unfilled(Resolver *r, const Role *role, const char *what) {
   Finding *finding = finding_add(r->run, RULE_ROLE_UNFILLED, role->at, "%s %s", role->label, what);
   finding_subject(finding, role->name);
@@ -85,8 +73,7 @@ static const Set *role_set(Resolver *r, const Said *per) {
   if (set) return set;
   Finding *finding =
       finding_add(r->run, RULE_UNKNOWN_NAME, per->at, "the engine has no set %s", per->s);
-  Words names = {0};
-  for (size_t i = 0; i < r->job->sets.n; i++) vec_push(r->arena, &names, r->job->sets.at[i]->name);
+  Words names = job_set_names(r->arena, r->job);
   resolve_suggest(r->run, finding, per->s, &names);
   return NULL;
 }
@@ -103,7 +90,7 @@ static void check_offered(Resolver *r, const Role *role, const PartChoice *choic
 static void declare(Resolver *r, const RoleDecl *decl) {
   Role *role = ARENA_NEW(r->arena, Role);
   role->name = decl->name;
-  role->label = decl->label.s ? decl->label.s : resolve_title(r->arena, decl->name);
+  role->label = decl->label.s ? decl->label.s : text_title(r->arena, decl->name);
   role->decl = decl;
   role->per = role_set(r, &decl->per);
   vec_push(r->arena, &r->job->roles, role);
@@ -118,7 +105,7 @@ static void declare(Resolver *r, const RoleDecl *decl) {
   } else {
     const Place *parts = &r->job->build->parts_at;
     role->at = parts->line > 0 ? *parts : r->job->build_entry->at;
-    if (is_misspelt(r, decl->name) || is_left_empty(r, decl->name)) return;
+    if (is_misspelt(r, decl->name)) return;
     unfilled(r, role, "is not chosen, and the engine brings none of its own");
   }
 }
@@ -139,9 +126,7 @@ void resolve_roles(Resolver *r) {
     Finding *finding = finding_add(
         r->run, RULE_UNKNOWN_NAME, choice->at, "%s has no place for a %s",
         r->job->engine_entry->name.s ? r->job->engine_entry->name.s : "the engine", choice->role);
-    Words names = {0};
-    for (size_t j = 0; j < r->job->roles.n; j++)
-      vec_push(r->arena, &names, r->job->roles.at[j]->name);
+    Words names = job_role_names(r->arena, r->job);
     resolve_suggest(r->run, finding, choice->role, &names);
   }
 }

@@ -10,7 +10,7 @@ static const SetDecl *set_decl(const Resolver *r, const char *name) {
 static void declare(Resolver *r, const SetDecl *decl) {
   Set *set = ARENA_NEW(r->arena, Set);
   set->name = decl->name;
-  set->label = decl->label.s ? decl->label.s : resolve_words(r->arena, decl->name);
+  set->label = decl->label.s ? decl->label.s : text_exchange(r->arena, decl->name, '_', ' ');
   for (size_t i = 0; i < decl->members.n; i++) {
     const Said *member = &decl->members.at[i];
     if (!member->s) continue;
@@ -103,7 +103,5 @@ void instances_of(Resolver *r, const Set *set, Instances *out) {
 }
 
 const char *instance_words(Arena *arena, const Instance *instance) {
-  Text text = text_new(arena);
-  for (const char *c = instance->path; *c; c++) text_add_n(&text, *c == '.' ? " " : c, 1);
-  return text_done(&text);
+  return text_exchange(arena, instance->path, '.', ' ');
 }

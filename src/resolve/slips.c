@@ -3,13 +3,6 @@
 
 #include "base/near.h"
 
-static Words role_names(const Resolver *r) {
-  Words names = {0};
-  for (size_t i = 0; i < r->job->roles.n; i++)
-    vec_push(r->arena, &names, r->job->roles.at[i]->name);
-  return names;
-}
-
 /* The same condition is asked many times. */
 static bool is_told(const Resolver *r, Place at) {
   for (size_t i = 0; i < r->run->findings->list.n; i++) {
@@ -100,16 +93,16 @@ static void forbid_slips(const Resolver *r, const Entry *part, const Words *name
     if (forbid->role.s) vec_push(r->arena, &role, forbid->role);
     near_slips(r, &role, names, "forbidden here");
     if (!forbid->part.s || !parts->n || text_has(parts, forbid->part.s)) continue;
-    Finding *finding = finding_add(r->run, RULE_UNKNOWN_NAME, forbid->part.at,
-                                   "%s is forbidden here; the library holds no such part",
-                                   forbid->part.s);
+    Finding *finding =
+        finding_add(r->run, RULE_UNKNOWN_NAME, forbid->part.at,
+                    "%s is forbidden here; the library holds no such part", forbid->part.s);
     finding->severity = SEVERITY_CONCERN; /* nobody can choose it: a slip, or a part of elsewhere */
     resolve_suggest(r->run, finding, forbid->part.s, parts);
   }
 }
 
 void resolve_slips(Resolver *r) {
-  Words names = role_names(r);
+  Words names = job_role_names(r->arena, r->job);
   engine_slips(r, &names);
   for (size_t i = 0; i < r->job->library->list.n; i++) {
     const Entry *entry = r->job->library->list.at[i];

@@ -159,9 +159,7 @@ static void by_parts(const Search *search, JobTarget *target) {
   const TargetDecl *decl = search->decl;
   const Role *role = job_role(search->r->job, decl->role.s);
   if (!role) {
-    Words names = {0};
-    for (size_t i = 0; i < search->r->job->roles.n; i++)
-      vec_push(search->r->arena, &names, search->r->job->roles.at[i]->name);
+    Words names = job_role_names(search->r->arena, search->r->job);
     Finding *finding = finding_add(search->r->run, RULE_UNKNOWN_NAME, decl->role.at,
                                    "the engine has no place called %s", decl->role.s);
     resolve_suggest(search->r->run, finding, decl->role.s, &names);
@@ -278,10 +276,7 @@ void resolve_targets(Resolver *r) {
       if (quantity->decl->unit) reach(r, decl, quantity);
     }
     if (any || !decl->quantity.s) continue;
-    Words names = {0};
-    for (size_t j = 0; j < r->job->quantities.n; j++)
-      if (!text_has(&names, r->job->quantities.at[j]->name))
-        vec_push(r->arena, &names, r->job->quantities.at[j]->name);
+    Words names = job_quantity_names(r->arena, r->job);
     Finding *finding = finding_add(r->run, RULE_UNKNOWN_NAME, decl->quantity.at,
                                    "no relation of the engine has a quantity %s", decl->quantity.s);
     resolve_suggest(r->run, finding, decl->quantity.s, &names);

@@ -56,6 +56,16 @@ static void lists(void **state) {
   arena_free(arena);
 }
 
+static void names_as_people_write_them(void **state) {
+  (void)state;
+  Arena *arena = arena_new();
+  assert_string_equal(text_title(arena, "engine_number"), "Engine number");
+  assert_string_equal(text_title(arena, "\xC3\xB8 of the bore"), "\xC3\xB8 of the bore");
+  assert_string_equal(text_title(arena, ""), "");
+  assert_string_equal(text_exchange(arena, "left.intake", '.', ' '), "left intake");
+  arena_free(arena);
+}
+
 static void dates(void **state) {
   (void)state;
   assert_true(date_before("2026-11-09", "2026-11-10"));
@@ -168,6 +178,7 @@ int main(void) {
       cmocka_unit_test(text_grows),
       cmocka_unit_test(questions),
       cmocka_unit_test(lists),
+      cmocka_unit_test(names_as_people_write_them),
       cmocka_unit_test(dates),
       cmocka_unit_test(classes_of_characters),
       cmocka_unit_test(published_sequences),
