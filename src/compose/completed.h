@@ -34,4 +34,7 @@ void add_readings_head(Composer *c);
 void add_changes(Composer *c);
 const char *change_kind_word(ChangeKind kind);
 
+/* Before and after, and the key sizes as built, for the customer. */
+void add_as_built(Composer *c);
+
 #endif

@@ -179,9 +179,9 @@ static Lister *const listers[] = {
     [BLOCK_STEP] = list_step,         [BLOCK_MEASURE] = list_measure,
     [BLOCK_TORQUE] = list_torque,     [BLOCK_BENCH] = list_bench,
     [BLOCK_WORK] = list_work,         [BLOCK_HOLD] = list_hold,
-    [BLOCK_INITIALS] = list_initials, [BLOCK_SIGNATURES] = list_bullets,
-    [BLOCK_FIGURE] = list_figure,     [BLOCK_SCALE_BAR] = list_scale,
-    [BLOCK_LEGEND] = list_legend,     [BLOCK_LINES] = list_lines,
+    [BLOCK_INITIALS] = list_initials, [BLOCK_FIGURE] = list_figure,
+    [BLOCK_SCALE_BAR] = list_scale,   [BLOCK_LEGEND] = list_legend,
+    [BLOCK_LINES] = list_lines,
 };
 
 void compose_block_text(Text *out, const Block *block) {

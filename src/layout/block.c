@@ -7,7 +7,7 @@ static FormBlock *const kinds[] = {
     [BLOCK_STEP] = form_step,         [BLOCK_MEASURE] = form_measure,
     [BLOCK_TORQUE] = form_torque,     [BLOCK_BENCH] = form_bench,
     [BLOCK_WORK] = form_work,         [BLOCK_HOLD] = form_hold,
-    [BLOCK_INITIALS] = form_initials, [BLOCK_SIGNATURES] = form_signatures,
+    [BLOCK_INITIALS] = form_initials,
     [BLOCK_FIGURE] = form_figure,     [BLOCK_SCALE_BAR] = form_scale_bar,
     [BLOCK_LEGEND] = form_legend,     [BLOCK_LINES] = form_lines,
 };

@@ -9,7 +9,7 @@ typedef void FormBlock(Form *form, const Block *block);
 FormBlock form_heading, form_text, form_bullets, form_lines;
 FormBlock form_fields, form_table, form_message, form_step;
 FormBlock form_measure, form_torque, form_bench, form_work;
-FormBlock form_hold, form_initials, form_signatures;
+FormBlock form_hold, form_initials;
 FormBlock form_figure, form_scale_bar, form_legend;
 
 /* Fields in twelfths of the line, from there on; answers their height. */

@@ -52,14 +52,3 @@ void form_initials(Form *form, const Block *block) {
   sketch_add(&piece->sketch, &words, 0, down);
   if (down + height > piece->height) piece->height = down + height;
 }
-
-void form_signatures(Form *form, const Block *block) {
-  Layout *layout = form->layout;
-  for (size_t i = 0; i < block->items.n; i++) {
-    Piece *piece = form_piece(form, MM(1.5));
-    const Field fields[] = {{arena_printf(layout->arena, "%s: name", block->items.at[i]), NULL, 5},
-                            {"Signature", NULL, 4},
-                            {"Date", NULL, 3}};
-    piece->height = fields_set(layout, &piece->sketch, 0, 0, COLUMN_WIDTH, fields, 3);
-  }
-}

@@ -33,6 +33,7 @@ static Um form_height(const Form *form) {
 
 /* A group that is too tall for a page is set again with less air before it is split. */
 static Form form_of(Layout *layout, const Group *group) {
+  if (group->tight) return form_with(layout, group, AIR_LEAST);
   Form form = form_with(layout, group, AIR_USUAL);
   if (form_height(&form) <= frame_room() - HEAD_ROOM) return form;
   return form_with(layout, group, AIR_LEAST);
@@ -53,7 +54,7 @@ static Form form_snug(Layout *layout, const Form *usual) {
 
 static const Form *form_at(Setting *set, size_t at, bool snug) {
   const Form *usual = &set->usual[at];
-  if (!snug || form_height(usual) > frame_room() - HEAD_ROOM) return usual;
+  if (!snug || usual->group->tight || form_height(usual) > frame_room() - HEAD_ROOM) return usual;
   if (!set->is_snug[at])
     set->snug[at] = form_snug(set->layout, usual);
   set->is_snug[at] = true;
@@ -76,7 +77,7 @@ static const char *own_head(const Sheet *sheet, size_t at) {
 /* Between a group and the one before it; more above a heading. */
 static Um space_between(const Form *form, bool snug) {
   const Piece *first = form->pieces.at[0];
-  return (snug ? SNUG_SPACE : GROUP_SPACE) +
+  return (snug || form->group->tight ? SNUG_SPACE : GROUP_SPACE) +
          (first->block->kind == BLOCK_HEADING ? first->space : 0);
 }
 

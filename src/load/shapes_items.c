@@ -74,6 +74,7 @@ static const Field engine_fields[] = {
     FIELD(EngineEntry, limits, "limits", LIMITS, "what is allowed"),
     FIELD(EngineEntry, joints, "joints", NAMED, "its bolted joints", .shape = &joint_shape,
           .by_pointer = true),
+    FIELD(EngineEntry, asks, "asks", DETAILS, "what the customer is to use: fuel, oil"),
     FIELD(EngineEntry, needs, "needs", LIST, "conditions of use", .shape = &need_shape),
 };
 SHAPE(engine_shape, "engine", engine_fields, EngineEntry, NULL);
@@ -110,6 +111,7 @@ static const Field part_fields[] = {
           .by_pointer = true),
     FIELD(PartEntry, speaks_for, "speaks_for", WORDS,
           "joints this sheet outranks the components' sheets on"),
+    FIELD(PartEntry, asks, "asks", DETAILS, "what the customer is to use: fuel, oil"),
     FIELD(PartEntry, needs, "needs", LIST, "conditions of use", .shape = &need_shape),
     FIELD(PartEntry, forbids, "forbids", LIST, "what it does not go with", .shape = &forbid_shape),
     {.key = "notes", .type = FIELD_NOTES, .doc = "texts that join a step, by the step's id"},
@@ -133,6 +135,8 @@ static const Field quantity_fields[] = {
     FIELD(QuantityDecl, formula, "formula", CHOICES,
           "how it follows from others; left out: stated or measured"),
     FIELD(QuantityDecl, parties, "parties", WORDS, "roles whose makers may speak for it"),
+    FIELD(QuantityDecl, afterwards, "afterwards", WORD,
+          "the quantity that says the same when the work is done"),
     FIELD(QuantityDecl, headline, "headline", WORD, "stands in the job sheet's first table",
           .words = "headline"),
     FIELD(QuantityDecl, report, "report", WORD, "never judged", .words = "only"),

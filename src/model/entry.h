@@ -43,6 +43,8 @@ typedef struct Entry Entry;
 typedef struct Said { const char *s; Place at; } Said;
 typedef VEC(Said) SaidList;
 
+typedef struct Detail { const char *label; Place at; Said value; } Detail; /* a line that the writer words freely */
+
 /* A reference to another entry; entry NULL: absent, "none", or already reported. */
 typedef struct Ref { const char *id; Place at; Entry *entry; } Ref;
 typedef VEC(Ref) RefList;
@@ -194,6 +196,7 @@ typedef struct EngineEntry {
   LimitDecls limits;
   JointDecls joints;
   VEC(Need) needs;
+  VEC(Detail) asks;        /* fuel, oil: what the customer is to use */
 } EngineEntry;
 
 typedef struct PartEntry {
@@ -206,6 +209,7 @@ typedef struct PartEntry {
   SaidList speaks_for;     /* a kit's sheet: joints it names outrank the components' sheets */
   VEC(Need) needs;
   VEC(Forbid) forbids;
+  VEC(Detail) asks;         /* fuel, oil: what the customer is to use */
   VEC(Said) note_steps;    /* notes: {fit_piston: text}; step ids here, ... */
   VEC(Said) note_texts;    /* ... and the texts, same index */
   Said fit;                /* new: always a new one; own place: each goes back where it was */
@@ -223,6 +227,7 @@ typedef struct QuantityDecl {
   VEC(ValueChoice) formula;          /* may differ by member or `when`; empty: only measured or stated */
   SaidList parties;                  /* roles whose makers own it or are party to it */
   Said report;                       /* "only": never judged */
+  Said afterwards;                   /* the quantity that says the same when the work is done */
   Said headline;                     /* "yes" word "headline": shown in the job sheet's table first */
   Said note;
 } QuantityDecl;
@@ -340,7 +345,6 @@ typedef struct ChoiceMade { const char *name; Place at; Said word; } ChoiceMade;
 typedef struct Concession { Place at; Said rule, subject, reason, approver, customer; } Concession;
 typedef struct Settle { const char *name; Place at; Said sheet, why; } Settle; /* whose sheet holds for a quantity or joint */
 typedef struct TargetDecl { Place at; Said quantity; Expr want; Said by; Expr from, to, step; Said role; RefList parts; } TargetDecl;
-typedef struct Detail { const char *label; Place at; Said value; } Detail; /* a line that the build words freely */
 
 typedef struct BuildEntry {
   Said job, title, date, copy, work;    /* work: one sentence on what is wanted */

@@ -25,7 +25,6 @@ typedef enum BlockKind {
   BLOCK_HOLD,       /* a bar across the page and two initials; items: other labels of the three
                        boxes, notes: another reminder */
   BLOCK_INITIALS,   /* initials and date at the end of a block of steps */
-  BLOCK_SIGNATURES, /* lines to sign: items are the roles */
   BLOCK_FIGURE,
   BLOCK_SCALE_BAR,
   BLOCK_LEGEND,     /* what the marks mean */
@@ -126,6 +125,7 @@ typedef struct Group {
   VEC(Block *) blocks;
   int header;                  /* index in Sheet.headers put again on a new page, -1 none */
   bool keep_with_next;
+  bool tight;                  /* less air, so that the sheet stays short */
 } Group;
 
 typedef struct Sheet {

@@ -220,6 +220,20 @@ static void check_members(Resolver *r, const ValueDecl *decl) {
     }
 }
 
+/* before and after: both are there. */
+static void check_afterwards(Resolver *r, const QuantityDecl *decl) {
+  if (!decl->afterwards.s || quantity_is_declared(r, decl->afterwards.s)) return;
+  Words names = {0};
+  for (size_t i = 0; i < r->job->quantities.n; i++)
+    if (!text_has(&names, r->job->quantities.at[i]->name))
+      vec_push(r->arena, &names, r->job->quantities.at[i]->name);
+  Finding *finding =
+      finding_add(r->run, RULE_UNKNOWN_NAME, decl->afterwards.at,
+                  "%s is to be %s afterwards; the engine has no such quantity", decl->name,
+                  decl->afterwards.s);
+  resolve_suggest(r->run, finding, decl->afterwards.s, &names);
+}
+
 void resolve_quantities(Resolver *r) {
   const RefList *relations = &r->job->engine->relations;
   for (size_t i = 0; i < relations->n; i++) {
@@ -228,6 +242,8 @@ void resolve_quantities(Resolver *r) {
     for (size_t j = 0; j < relation->is.relation.quantities.n; j++)
       declare(r, relation, relation->is.relation.quantities.at[j]);
   }
+  for (size_t i = 0; i < r->job->quantities.n; i++)
+    check_afterwards(r, r->job->quantities.at[i]->decl);
   for (size_t i = 0; i < r->works.n; i++)
     build(r, r->works.at[i], r->works.at[i]->quantity->decl->at);
   for (size_t i = 0; i < r->job->build->facts.n; i++)

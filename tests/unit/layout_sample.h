@@ -295,9 +295,9 @@ static inline void sample_last_sheet(Sample *s) {
   sample_group(s);
   sample_heading(s, 2, "Remarks");
   sample_block(s, BLOCK_LINES, "What the customer should know")->count = 5;
-  Block *signatures = sample_block(s, BLOCK_SIGNATURES, NULL);
-  vec_push(s->arena, &signatures->items, "Work done by");
-  vec_push(s->arena, &signatures->items, "Approved by");
+  Block *signatures = sample_block(s, BLOCK_FIELDS, NULL);
+  Field signed_by[] = {{"Work done by", NULL, 6}, {"Approved by", NULL, 6}};
+  for (int i = 0; i < 2; i++) vec_push(s->arena, &signatures->fields, signed_by[i]);
 }
 
 static inline Sample sample_new(Arena *arena) {

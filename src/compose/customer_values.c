@@ -1,0 +1,242 @@
+/* What the work came to, for the customer: before and after, and the sizes as built. */
+#include "compose/completed.h"
+
+#include "model/job_words.h"
+
+#define MOST_ACROSS 4 /* members with a column each */
+#define ROWS_MOST   24
+
+/* ---- before and after ---- */
+
+static int boxes_of(const Composer *c, const Quantity *quantity) {
+  int of = 0;
+  boxes_filled(c->plan, quantity, &of);
+  return of;
+}
+
+/* A quantity of its own says how it was when it came in. */
+static bool is_afterwards(const Composer *c, const char *name) {
+  for (size_t i = 0; i < c->job->quantities.n; i++)
+    if (text_is(c->job->quantities.at[i]->decl->afterwards.s, name) &&
+        boxes_of(c, c->job->quantities.at[i]))
+      return true;
+  return false;
+}
+
+/* What says the same when the work is done; NULL: this is no reading of before. */
+static const Quantity *after_of(const Composer *c, const Quantity *before) {
+  const char *name = before->decl->afterwards.s;
+  if (!boxes_of(c, before)) return NULL;
+  if (!name && !text_is(before->occasion, "final") && !is_afterwards(c, before->name))
+    name = before->name;
+  if (!name) return NULL;
+  return job_quantity(c->job, name, before->instance, NULL);
+}
+
+static bool is_compared(const Composer *c, const Quantity *quantity) {
+  for (size_t i = 0; i < c->job->quantities.n; i++) {
+    const Quantity *before = c->job->quantities.at[i], *after = after_of(c, before);
+    if (after && (before == quantity || after == quantity)) return true;
+  }
+  return false;
+}
+
+/* Its value once it is read; a box to write in until then. */
+static void built_cell(Composer *c, Block *table, const Quantity *quantity) {
+  const char *measured = measured_print(c->arena, c->job, c->plan, quantity);
+  add_cell(c, table, measured ? CELL_NUMBER : CELL_BLANK, measured);
+}
+
+static const char *of_member(Composer *c, const Quantity *quantity) {
+  return quantity->instance->id
+             ? arena_printf(c->arena, "%s, %s", quantity->label, quantity->instance->label)
+             : quantity->label;
+}
+
+static void before_and_after(Composer *c) {
+  Block *table = NULL;
+  for (size_t i = 0; i < c->job->quantities.n; i++) {
+    const Quantity *before = c->job->quantities.at[i], *after = after_of(c, before);
+    if (!after) continue;
+    if (!table) {
+      group_begin(c);
+      table = block_add(c, BLOCK_TABLE);
+      add_column(c, table, "Before and after", 74, false);
+      add_column(c, table, "Before", 28, true);
+      add_column(c, table, "After", 28, true);
+      add_column(c, table, "Allowed", 40, true);
+    }
+    const char *allowed = allowed_print(c->arena, after);
+    add_row(c, table);
+    add_cell(c, table, CELL_TEXT, of_member(c, after));
+    built_cell(c, table, before);
+    built_cell(c, table, after);
+    add_cell(c, table, CELL_NUMBER, allowed ? allowed : "");
+  }
+}
+
+/* ---- values as built ---- */
+
+/* Has a box of its own, or once there are readings hangs on one. */
+static bool is_measured_here(const Composer *c, const Quantity *quantity) {
+  return boxes_of(c, quantity) > 0 || (c->job->readings && quantity_is_touched(c->job, quantity));
+}
+
+static bool any_member_measured(const Composer *c, const Quantity *quantity) {
+  for (size_t i = 0; i < c->job->quantities.n; i++) {
+    const Quantity *other = c->job->quantities.at[i];
+    if (text_is(other->name, quantity->name) && text_is(other->occasion, quantity->occasion) &&
+        is_measured_here(c, other))
+      return true;
+  }
+  return false;
+}
+
+static size_t members_of(const Composer *c, const Set *set) {
+  size_t n = 0;
+  for (size_t i = 0; i < c->job->instances.n; i++) n += c->job->instances.at[i]->set == set;
+  return n;
+}
+
+/* The set whose members get a column each; NULL: the value is told in a row of its own. */
+static const Set *set_across(const Composer *c, const Quantity *quantity) {
+  if (!quantity->instance->set || !any_member_measured(c, quantity)) return NULL;
+  const Set *set = instance_top(quantity->instance)->set;
+  size_t n = members_of(c, set);
+  return n > 1 && n <= MOST_ACROSS ? set : NULL;
+}
+
+static bool is_key_size(const Composer *c, const Quantity *quantity) {
+  return quantity->decl->headline.s && !is_compared(c, quantity);
+}
+
+static bool is_in_rows(Composer *c, size_t index) {
+  const Quantity *quantity = c->job->quantities.at[index];
+  if (!is_key_size(c, quantity) || set_across(c, quantity)) return false;
+  return any_member_measured(c, quantity) || quantity_leads(c->arena, c->job, index);
+}
+
+static void value_row(Composer *c, Block *table, size_t index, bool any) {
+  const Quantity *quantity = c->job->quantities.at[index];
+  const char *allowed = allowed_print(c->arena, quantity);
+  Quantity by_parts = quantity_by_parts(c->job, quantity);
+  add_row(c, table);
+  add_cell(c, table, CELL_TEXT,
+           any_member_measured(c, quantity)
+               ? of_member(c, quantity)
+               : quantity_members_print(c->arena, c->job, index, true));
+  add_cell(c, table, CELL_NUMBER, predicted_print(c->arena, &by_parts));
+  if (any && is_measured_here(c, quantity))
+    built_cell(c, table, quantity);
+  else if (any)
+    add_cell(c, table, CELL_TEXT, "");
+  add_cell(c, table, CELL_NUMBER, allowed ? allowed : "");
+}
+
+/* Values of the whole engine, and of members that print alike and are not measured one by one. */
+static void values_in_rows(Composer *c) {
+  Block *table = NULL;
+  bool any = false; /* measured: else the column is left out */
+  for (size_t i = 0; i < c->job->quantities.n; i++)
+    any = any || (is_in_rows(c, i) && any_member_measured(c, c->job->quantities.at[i]));
+  for (size_t i = 0; i < c->job->quantities.n; i++) {
+    if (!is_in_rows(c, i)) continue;
+    if (!table || table->rows.n >= ROWS_MOST) {
+      group_begin(c);
+      table = block_add(c, BLOCK_TABLE);
+      add_column(c, table, "Size or value", 74, false);
+      add_column(c, table, "By the parts", 28, true);
+      if (any) add_column(c, table, "As measured", 28, true);
+      add_column(c, table, "Allowed", 40, true);
+    }
+    value_row(c, table, i, any);
+  }
+}
+
+/* The same of two members. */
+static bool is_one_row(Composer *c, const Quantity *a, const Quantity *b) {
+  return text_is(a->name, b->name) && text_is(a->occasion, b->occasion) &&
+         text_is(instance_label_below(c->arena, a->instance),
+                 instance_label_below(c->arena, b->instance));
+}
+
+/* What is allowed in the row: once where it is the same for all, else in order of the columns. */
+static const char *allowed_in_row(Composer *c, const Quantity *first) {
+  Words said = {0};
+  for (size_t i = 0; i < c->job->quantities.n; i++) {
+    const char *allowed = is_one_row(c, first, c->job->quantities.at[i])
+                              ? allowed_print(c->arena, c->job->quantities.at[i])
+                              : NULL;
+    if (allowed && !text_has(&said, allowed)) vec_push(c->arena, &said, allowed);
+  }
+  Text out = text_new(c->arena);
+  for (size_t i = 0; i < said.n; i++) text_addf(&out, "%s%s", i ? "; " : "", said.at[i]);
+  return text_done(&out);
+}
+
+static bool begins_row(Composer *c, size_t index) {
+  for (size_t i = 0; i < index; i++)
+    if (is_one_row(c, c->job->quantities.at[i], c->job->quantities.at[index])) return false;
+  return true;
+}
+
+static const Quantity *of_row_at(Composer *c, const Quantity *first, const Instance *member) {
+  const Quantity *here = NULL;
+  for (size_t i = 0; i < c->job->quantities.n; i++) {
+    const Quantity *other = c->job->quantities.at[i];
+    bool inside = other->instance->set && instance_top(other->instance) == member;
+    if (inside && is_one_row(c, first, other)) here = other;
+  }
+  return here;
+}
+
+static void across_row(Composer *c, Block *table, const Set *set, const Quantity *first) {
+  const char *below = instance_label_below(c->arena, first->instance);
+  add_row(c, table);
+  add_cell(c, table, CELL_TEXT,
+           below[0] ? arena_printf(c->arena, "%s, %s", first->label, below) : first->label);
+  for (size_t i = 0; i < c->job->instances.n; i++) {
+    const Instance *member = c->job->instances.at[i];
+    if (member->set != set) continue;
+    const Quantity *here = of_row_at(c, first, member);
+    if (here && is_measured_here(c, here))
+      built_cell(c, table, here);
+    else
+      add_cell(c, table, CELL_TEXT, NULL);
+  }
+  add_cell(c, table, CELL_NUMBER, allowed_in_row(c, first));
+}
+
+static Block *across_table(Composer *c, const Set *set) {
+  Block *table = block_add(c, BLOCK_TABLE);
+  add_column(c, table, arena_printf(c->arena, "%s by %s", text_title(c->arena, set->label), set->label),
+             74, false);
+  for (size_t i = 0; i < c->job->instances.n; i++)
+    if (c->job->instances.at[i]->set == set)
+      add_column(c, table, text_title(c->arena, c->job->instances.at[i]->member), 28, true);
+  add_column(c, table, "Allowed", 40, true);
+  return table;
+}
+
+/* A column a cylinder. */
+static void values_across(Composer *c) {
+  for (size_t s = 0; s < c->job->sets.n; s++) {
+    Block *table = NULL;
+    for (size_t i = 0; i < c->job->quantities.n; i++) {
+      const Quantity *quantity = c->job->quantities.at[i];
+      if (!is_key_size(c, quantity) || set_across(c, quantity) != c->job->sets.at[s]) continue;
+      if (!begins_row(c, i)) continue;
+      if (!table || table->rows.n >= ROWS_MOST) {
+        group_begin(c);
+        table = across_table(c, c->job->sets.at[s]);
+      }
+      across_row(c, table, c->job->sets.at[s], quantity);
+    }
+  }
+}
+
+void add_as_built(Composer *c) {
+  values_in_rows(c);
+  before_and_after(c);
+  values_across(c);
+}
