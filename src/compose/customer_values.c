@@ -144,9 +144,9 @@ static void values_in_rows(Composer *c) {
     if (!table || table->rows.n >= ROWS_MOST) {
       group_begin(c);
       table = block_add(c, BLOCK_TABLE);
-      add_column(c, table, "Size or value", 74, false);
-      add_column(c, table, "By the parts", 28, true);
-      if (any) add_column(c, table, "As measured", 28, true);
+      add_column(c, table, "Size or value", 70, false);
+      add_column(c, table, "By the parts", 31, true);
+      if (any) add_column(c, table, "As measured", 31, true);
       add_column(c, table, "Allowed", 40, true);
     }
     value_row(c, table, i, any);

@@ -88,6 +88,7 @@ static Want *wants_of(Layout *layout, const Block *table, Um pad) {
       if (i < table->rows.at[j].n)
         want_cell(layout, &wants[i], &table->rows.at[j].at[i], column->number, 2 * pad);
     wants[i].least += MM(0.1);
+    if (wants[i].least < LEAST_COLUMN) wants[i].least = LEAST_COLUMN;
     wants[i].whole += MM(0.1);
     if (wants[i].whole < wants[i].least) wants[i].whole = wants[i].least;
   }
