@@ -209,8 +209,9 @@ static void across_row(Composer *c, Block *table, const Set *set, const Quantity
 
 static Block *across_table(Composer *c, const Set *set) {
   Block *table = block_add(c, BLOCK_TABLE);
-  add_column(c, table, arena_printf(c->arena, "%s by %s", text_title(c->arena, set->label), set->label),
-             74, false);
+  add_column(c, table,
+             arena_printf(c->arena, "%s by %s", text_title(c->arena, set->label), set->label), 74,
+             false);
   for (size_t i = 0; i < c->job->instances.n; i++)
     if (c->job->instances.at[i]->set == set)
       add_column(c, table, text_title(c->arena, c->job->instances.at[i]->member), 28, true);

@@ -17,11 +17,11 @@ static const char *procedures_said(Composer *c) {
       text_addf(&text, "%s%s", text.n ? "; " : "", said_or(&procedures->at[i].entry->name, ""));
   if (!text.n) return NULL;
   const char *address = c->job->shop ? c->job->shop->address.s : NULL;
-  const char *shop = address ? arena_printf(c->arena, "%s, %s", c->packet->shop, address)
-                             : c->packet->shop;
+  const char *shop =
+      address ? arena_printf(c->arena, "%s, %s", c->packet->shop, address) : c->packet->shop;
   const char *when = c->job->readings ? c->job->readings->date.s : NULL;
-  return arena_printf(c->arena, "Done by %s: %s.%s%s%s", shop, text_done(&text), when ? " Measured on " : "",
-                      when ? when : "", when ? "." : "");
+  return arena_printf(c->arena, "Done by %s: %s.%s%s%s", shop, text_done(&text),
+                      when ? " Measured on " : "", when ? when : "", when ? "." : "");
 }
 
 static void what_was_done(Composer *c) {
@@ -37,8 +37,8 @@ static void what_was_done(Composer *c) {
   }
   Block *fields = block_add(c, BLOCK_FIELDS);
   for (size_t i = 0; i < build->machine.n; i++)
-    add_field(c, fields, text_title(c->arena, build->machine.at[i].label), build->machine.at[i].value.s,
-              3);
+    add_field(c, fields, text_title(c->arena, build->machine.at[i].label),
+              build->machine.at[i].value.s, 3);
 }
 
 static bool is_brought(const BuildEntry *build, const char *role) {
@@ -90,9 +90,10 @@ static void parts_fitted(Composer *c) {
 static void add_concession(Composer *c, const Concession *concession) {
   const char *reason = concession->reason.s;
   bool stop = reason[strlen(reason) - 1] == '.';
-  add_text(c, arena_printf(c->arena, "Accepted: %s. %s%s Approved by %s. Customer: %s.",
-                           subject_said(c->job, concession->subject.s), text_title(c->arena, reason),
-                           stop ? "" : ".", concession->approver.s, concession->customer.s));
+  add_text(c,
+           arena_printf(c->arena, "Accepted: %s. %s%s Approved by %s. Customer: %s.",
+                        subject_said(c->job, concession->subject.s), text_title(c->arena, reason),
+                        stop ? "" : ".", concession->approver.s, concession->customer.s));
 }
 
 static void what_was_out(Composer *c) {
@@ -120,8 +121,8 @@ static void add_asks(Composer *c, Block *bullets, const Entry *entry, size_t n,
   const char *whose = said_or(&entry->source.maker, source_print(c->arena, entry, NULL));
   for (size_t i = 0; i < n; i++)
     vec_push(c->arena, &bullets->items,
-             arena_printf(c->arena, "%s: %s (%s)", text_title(c->arena, asks[i].label), asks[i].value.s,
-                          whose));
+             arena_printf(c->arena, "%s: %s (%s)", text_title(c->arena, asks[i].label),
+                          asks[i].value.s, whose));
 }
 
 static bool is_asked_by_part(const Job *job, const char *label) {
