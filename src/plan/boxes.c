@@ -160,7 +160,7 @@ static void add_boxes(Planner *planner, PlanStep *step, const BoxDecl *decl) {
 }
 
 bool box_is_as_built(const BoxDecl *box) {
-  const char *occasion = box->occasion.s;
+  const char *occasion = box ? box->occasion.s : NULL;
   return !occasion || text_is(occasion, "final") || text_is(occasion, "mock-up") ||
          text_is(occasion, "mock_up");
 }

@@ -149,7 +149,7 @@ void faces_play(Planner *planner);     /* faces.c */
 void asks_check(Planner *planner);     /* asks.c: demands, holds, early decisions */
 
 /* Measured as the engine is built: at the mock-up or for good, not as it was found. */
-bool box_is_as_built(const BoxDecl *box);
+bool box_is_as_built(const BoxDecl *box); /* NULL: it is */
 
 /* The literal's nominal in SI; false when it was not given or is no literal. */
 bool expr_si(const Expr *expr, double *si);

@@ -155,6 +155,11 @@ static void play_opening(const Plan *plan, const OpeningDecl *decl, int leaf, Ta
           tally->at[RULE_OPEN_OVER][step->at.line]++;
           quiet = true;
         }
+        if (has(&step->makes, "running") && state != 'c' && !quiet &&
+            !has(&step->through, decl->name)) {
+          tally->at[RULE_RUN_EARLY][step->at.line]++;
+          quiet = true;
+        }
       }
       if (!has(acts[act], decl->name)) continue;
       if (state != "cpoo"[act] && !quiet) {
@@ -173,7 +178,7 @@ static void openings_agree(void **state) {
   unsigned seed = 7;
   static const char *const starts[] = {NULL, "open", "covered", "closed"};
   static const Rule rules[] = {RULE_OPENING_STATE, RULE_MEASURED_CLOSED, RULE_OPEN_OVER,
-                               RULE_LEFT_OPEN};
+                               RULE_LEFT_OPEN, RULE_RUN_EARLY};
   size_t found = 0;
   for (int round = 0; round < ROUNDS; round++) {
     Bench *bench = bench_new(&seed);
@@ -197,6 +202,7 @@ static void openings_agree(void **state) {
         maybe(bench, &step->closes, name, 5);
       }
       maybe(bench, &step->handles, "clip", 8);
+      if (!step->for_each.s) maybe(bench, &step->makes, "running", 8);
       if (draw(&seed, 3) == 0) step->count = said("in and out");
     }
     Plan *plan = plan_job(&bench->run, &bench->job);
@@ -205,7 +211,7 @@ static void openings_agree(void **state) {
     play_opening(plan, &engine->openings.at[0], 1, expected);
     play_opening(plan, &engine->openings.at[0], 2, expected);
     play_opening(plan, &engine->openings.at[1], 0, expected);
-    compare(bench, expected, rules, 4, false);
+    compare(bench, expected, rules, 5, false);
     found += bench->run.findings->list.n;
     free(expected);
     run_free(&(Run){bench->run.arena, NULL});
@@ -450,23 +456,36 @@ static void fasteners_agree(void **state) {
 static void play_parts(const Plan *plan, Tally *tally) {
   static const char *const roles[] = {"case", "piston", "head"};
   int seats[3][3] = {{0}}; /* by role and leaf; 0 as found, 1 fitted, 2 on trial, 3 off */
-  bool worked[3] = {false};
+  bool worked[3] = {false}, used[3] = {false}, spoiled = false;
   for (size_t i = 0; i < plan->steps.n; i++) {
     const StepDecl *step = plan->steps.at[i]->decl;
+    bool head_was_on = seats[2][0] == 1 || seats[2][0] == 2;
+    spoiled = false;
     for (int r = 0; r < 3; r++) {
       for (int leaf = r == 1 ? 1 : 0; leaf < (r == 1 ? 3 : 1); leaf++) {
         if (leaf && !(leaves(plan->steps.at[i]->instance) & leaf)) continue;
         int *seat = &seats[r][leaf];
         if (has(&step->removes, roles[r])) *seat = 3;
-        if (has(&step->trial, roles[r]) && *seat != 1) *seat = 2;
-        if (has(&step->fits, roles[r])) {
-          if (*seat == 1 || *seat == 2) tally->at[RULE_FITTED_TWICE][step->at.line]++;
-          *seat = 1;
+        const SaidList *on[3] = {&step->old, &step->trial, &step->fits};
+        for (int way = 0; way < 3; way++) {
+          if (!has(on[way], roles[r]) || (way < 2 && *seat == 1)) continue;
+          bool was_on = *seat == 1 || *seat == 2;
+          if (way == 2 && was_on) tally->at[RULE_FITTED_TWICE][step->at.line]++;
+          *seat = way == 2 ? 1 : 2;
+          if (r != 1 || way == 0 || was_on) continue;
+          if (used[leaf] && !has(&step->another, roles[r])) spoiled = true;
+          used[leaf] = true;
         }
       }
       worked[r] = worked[r] || has(&step->fits, roles[r]) || has(&step->trial, roles[r]) ||
-                  has(&step->removes, roles[r]);
+                  has(&step->removes, roles[r]) || has(&step->old, roles[r]);
     }
+    /* the head stands in front of the pistons; it comes off first and goes on last */
+    bool blocked = head_was_on && !has(&step->removes, "head") &&
+                   (has(&step->fits, "piston") || has(&step->trial, "piston") ||
+                    has(&step->old, "piston") || has(&step->removes, "piston"));
+    if (blocked) tally->at[RULE_OUT_OF_REACH][step->at.line]++;
+    if (spoiled) tally->at[RULE_USED_UP][step->at.line]++;
   }
   for (int r = 0; r < 3; r++) {
     bool done = r == 1 ? seats[r][1] == 1 && seats[r][2] == 1 : seats[r][0] == 1;
@@ -479,17 +498,19 @@ static void parts_agree(void **state) {
   (void)state;
   unsigned seed = 3;
   static const char *const names[] = {"case", "piston", "head"};
-  static const Rule rules[] = {RULE_FITTED_TWICE};
+  static const Rule rules[] = {RULE_FITTED_TWICE, RULE_USED_UP, RULE_OUT_OF_REACH};
   size_t found = 0;
   for (int round = 0; round < ROUNDS; round++) {
     Bench *bench = bench_new(&seed);
     bench->own = (Entry){.kind = ENTRY_PART, .id = "own"};
     bench->chosen = (Entry){.kind = ENTRY_PART, .id = "chosen"};
+    bench->chosen.is.part.fit = said("new");
     for (int r = 0; r < 3; r++) {
       RoleDecl *decl = ARENA_NEW(bench->run.arena, RoleDecl);
       decl->name = names[r];
       decl->at = line_at(700 + r);
       decl->part.entry = &bench->own;
+      if (r == 2) vec_push(bench->run.arena, &decl->in_front_of, said("piston"));
       Role *role = ARENA_NEW(bench->run.arena, Role);
       *role = (Role){.name = names[r], .label = names[r], .decl = decl, .part = &bench->own};
       if (r == 1) role->per = &bench->cylinder, role->part = &bench->chosen;
@@ -502,6 +523,8 @@ static void parts_agree(void **state) {
         maybe(bench, &step->fits, names[r], 4);
         maybe(bench, &step->trial, names[r], 7);
         maybe(bench, &step->removes, names[r], 6);
+        maybe(bench, &step->old, names[r], 9);
+        maybe(bench, &step->another, names[r], 9);
       }
     }
     Plan *plan = plan_job(&bench->run, &bench->job);
@@ -509,6 +532,7 @@ static void parts_agree(void **state) {
     assert_non_null(expected);
     play_parts(plan, expected);
     compare(bench, expected, rules, 1, false);
+    compare(bench, expected, rules + 1, 2, true);
     assert_int_equal(run_count(&bench->run, RULE_NOT_FITTED), expected->at[RULE_NOT_FITTED][0]);
     found += bench->run.findings->list.n;
     free(expected);
