@@ -105,11 +105,11 @@ static const char *short_places(Arena *arena, const Track *track, bool begun_onl
                       count == 1 ? "is" : "are", tightness_words[worst]);
 }
 
-static void not_tightened(Play *play, Track *track, Place at, const char *when,
+static void not_tightened(Play *play, Track *track, Place at, const char *members, const char *when,
                           const char *places) {
   Run *run = play->planner->run;
   Finding *finding = finding_add(run, RULE_NOT_TIGHTENED, at, "%s%s: %s%s", track->joint->label,
-                                 instance_tail(run->arena, track->joint->instance), places, when);
+                                 members, places, when);
   finding_subject(finding, track->joint->name);
   if (track->last >= 0)
     finding_note(run, finding, play->planner->plan->steps.at[track->last]->decl->at,
@@ -134,7 +134,8 @@ static void at_close(Play *play, int step) {
     const char *when =
         arena_printf(planner->arena, " when %s %s %s", step_print(planner, step),
                      runs ? "runs" : "closes", runs ? "the engine" : it->decl->closes.at[0].s);
-    not_tightened(play, track, it->decl->at, when, places);
+    not_tightened(play, track, it->decl->at, instance_tail(planner->arena, track->joint->instance),
+                  when, places);
   }
 }
 
@@ -188,20 +189,49 @@ static void check_retorque(Play *play, const Track *track) {
                   joint->name);
 }
 
+/* How the joint falls short at the end of the work; NULL: it does not, or not here. */
+static const char *short_at_end(Play *play, const Track *track) {
+  if (track->joint->undisturbed || track->wrong || !track->joint->bundle) return NULL;
+  if (!is_wanted(play, track)) return NULL;
+  const char *places = short_places(play->planner->arena, track, false);
+  return places && track->last < 0 ? "no step tightens it" : places;
+}
+
+/* The same joint of other members that the same work leaves as short: ", left and right". */
+static const char *with_the_others(Play *play, size_t first, const char *places) {
+  Arena *arena = play->planner->arena;
+  const Plan *plan = play->planner->plan;
+  const Track *track = play->tracks.at[first];
+  const char *tails = instance_tail(arena, track->joint->instance);
+  for (size_t i = first + 1; i < play->tracks.n; i++) {
+    Track *other = play->tracks.at[i];
+    if (!text_is(other->joint->name, track->joint->name)) continue;
+    bool same_work = track->last < 0 || other->last < 0
+                         ? track->last == other->last
+                         : plan->steps.at[track->last]->decl == plan->steps.at[other->last]->decl;
+    if (!same_work || !text_is(short_at_end(play, other), places)) continue;
+    const char *tail = instance_tail(arena, other->joint->instance);
+    if (text_starts(tail, ", ")) tails = arena_printf(arena, "%s and %s", tails, tail + 2);
+    other->wrong = true;
+  }
+  return tails;
+}
+
 static void at_end(Play *play) {
   Planner *planner = play->planner;
   for (size_t i = 0; i < play->tracks.n; i++) {
     Track *track = play->tracks.at[i];
     check_left_alone(play, track);
     if (track->last >= 0) check_retorque(play, track);
-    if (track->joint->undisturbed) continue;
-    if (track->wrong || !track->joint->bundle || !is_wanted(play, track)) continue;
-    const char *places = short_places(planner->arena, track, false);
+  }
+  for (size_t i = 0; i < play->tracks.n; i++) {
+    Track *track = play->tracks.at[i];
+    const char *places = short_at_end(play, track);
     if (!places) continue;
-    if (track->last < 0) places = "no step tightens it";
     Place at = track->last < 0 ? track->joint->hardware->at
                                : planner->plan->steps.at[track->last]->decl->at;
-    not_tightened(play, track, at, track->last < 0 ? "" : " at the end of the work", places);
+    const char *tails = with_the_others(play, i, places);
+    not_tightened(play, track, at, tails, track->last < 0 ? "" : " at the end of the work", places);
   }
 }
 

@@ -178,6 +178,88 @@ static void new_ones_are_not_tried(void **state) {
   run_free(&run);
 }
 
+/* A barrel for each cylinder, with threadlocker on its nuts; the work starts the engine. */
+#define LOCKED_TWIN                                                                                \
+  {"lib/specs/engines/twin.yaml",                                                                  \
+   "kind: engine\nname: Twin\n" BENCH_SOURCE "sets:\n  cylinder: {members: [left, right]}\n"       \
+   "roles:\n  barrel: {label: Barrel, per: cylinder, part: barrel_1}\n"                            \
+   "  gasket: {label: Head gasket, part: gasket_06, optional: optional}\n"                         \
+   "choices: {use: [road]}\nrelations: [stack]\n"},                                                \
+      STACK,                                                                                       \
+      {"lib/specs/fasteners/threadlockers/lock.yaml",                                              \
+       "kind: threadlocker\nname: Lock\nsource: common practice\nk: 0.15 to 0.20\n"                \
+       "strength: medium\ncure: 12 h\n"},                                                          \
+  {                                                                                                \
+    "lib/specs/parts/barrel_1.yaml",                                                               \
+        "kind: part\nname: Barrel\nrole: barrel\n" BENCH_SOURCE "values: {bore: 83 mm}\n"          \
+        "joints:\n  nuts: {label: Nuts, thread: M8, class: \"8.8\", count: 1, reuse: any,\n"       \
+        "    lubricant: none, threadlock: lock, torque: 18 N.m}\n"                                 \
+  }
+
+static void one_finding_for_all_members(void **state) {
+  (void)state;
+  const Shelf more[] = {LOCKED_TWIN};
+  static const char *const works[] = {STEP("x", ", fits: [barrel]"),
+                                      STEP("x", ", fits: [barrel], tighten: [{joint: nuts}]")
+                                          STEP("y", ", for_each: cylinder, disturbs: nuts")};
+  for (size_t i = 0; i < COUNT_OF(works); i++) {
+    Run run = run_new();
+    plan_with(&run, arena_printf(run.arena, WORK "%s", works[i]), more, COUNT_OF(more));
+    assert_found(&run, RULE_NOT_TIGHTENED, 1);
+    assert_says(finding_of(&run, RULE_NOT_TIGHTENED)->text, "Nuts, left and right");
+    run_free(&run);
+  }
+}
+
+/* The engine is run when the threadlocker of its joints has cured, and not before. */
+static void threadlocker_cures(void **state) {
+  (void)state;
+  const Shelf more[] = {LOCKED_TWIN};
+#define ON   STEP("x", ", fits: [barrel], tighten: [{joint: nuts}]")
+#define RUN  STEP("run", ", makes: [running]")
+#define WAIT "      - {id: w, wait: 12 h}\n"
+  static const struct {
+    const char *work;
+    size_t found;
+  } cases[] = {
+      {ON, 0}, /* not run in this packet */
+      {ON RUN, 1},
+      {ON WAIT RUN, 0},
+      {ON RUN WAIT, 1},
+      {WAIT ON RUN, 1},
+      {ON STEP("w", ", since: x, not_before: 12 h") RUN, 0},
+      /* counted from a step before the joint was tightened */
+      {STEP("b", "") ON STEP("w", ", since: b, not_before: 12 h") RUN, 1},
+      {ON STEP("y", ", tighten: [{joint: nuts, undo: all}, {joint: nuts}]") RUN, 1},
+  };
+  for (size_t i = 0; i < COUNT_OF(cases); i++) {
+    Run run = run_new();
+    plan_with(&run, arena_printf(run.arena, WORK "%s", cases[i].work), more, COUNT_OF(more));
+    assert_found(&run, RULE_TIME_WINDOW, cases[i].found);
+    run_free(&run);
+  }
+}
+
+/* A time that passes is told with what is done then, and both times are written down. */
+static void failing_times_are_told(void **state) {
+  (void)state;
+  Run run = run_new();
+  Plan *plan = plan_plain(
+      &run,
+      WORK STEP("x", "") "      - {id: w, wait: 5 min}\n" STEP(
+          "y",
+          ", since: x, fail_after: 20 min, otherwise: Begin again.") "      - {id: z, wait: Until "
+                                                                     "it turns., fail_after: 1 h, "
+                                                                     "otherwise: Stop.}\n");
+  assert_no_refusal(&run);
+  assert_string_equal(plan->steps.at[0]->times.at[0], "Time");
+  assert_says(plan->steps.at[2]->times.at[0], "20 min after {step:1}");
+  assert_says(plan->steps.at[2]->notes.at[0], "Later than 20 min after {step:1}: Begin again.");
+  assert_string_equal(plan->steps.at[3]->times.at[0], "Time begun");
+  assert_says(plan->steps.at[3]->notes.at[0], "Not done 60 min after it was begun: Stop.");
+  run_free(&run);
+}
+
 static void steps_for_parts_there_are_none_of(void **state) {
   (void)state;
   const Shelf more[] = {
@@ -232,6 +314,9 @@ int main(void) {
       cmocka_unit_test(holds_and_measurements),
       cmocka_unit_test(joints_tightened_again),
       cmocka_unit_test(new_ones_are_not_tried),
+      cmocka_unit_test(one_finding_for_all_members),
+      cmocka_unit_test(threadlocker_cures),
+      cmocka_unit_test(failing_times_are_told),
       cmocka_unit_test(steps_for_parts_there_are_none_of),
       cmocka_unit_test(the_earliest_place),
   };
