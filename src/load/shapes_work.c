@@ -46,6 +46,8 @@ static const Field table_fields[] = {
     FIELD(TableDecl, row, "row", ONE, "what goes down", .shape = &axis_shape, .required = true),
     FIELD(TableDecl, column, "column", ONE, "what goes across", .shape = &axis_shape),
     FIELD(TableDecl, answers, "answers", WORDS, "quantities in each cell", .required = true),
+    FIELD(TableDecl, judges, "judges", WORDS,
+          "quantities that stop a cell; all that hang on the sides if left out"),
     FIELD(TableDecl, member, "member", WORD, "of which member"),
 };
 PLACED(table_shape, "table", table_fields, TableDecl, NULL);

@@ -284,7 +284,14 @@ typedef struct TableAxis {
   Said role; RefList parts; /* ... or by parts in a role */
   Said fact; 
 } TableAxis;
-typedef struct TableDecl { Place at; Said title; TableAxis row, column; SaidList answers; Said member; } TableDecl;
+typedef struct TableDecl {
+  Place at;
+  Said title;
+  TableAxis row, column;
+  SaidList answers;
+  SaidList judges;       /* quantities that stop a cell; none: all that hang on the sides */
+  Said member;
+} TableDecl;
 
 typedef struct WorkLine { Place at; Said text; Said letter; Expr is; } WorkLine; /* worked-out value: C = A - B */
 

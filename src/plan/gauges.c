@@ -54,8 +54,10 @@ static bool holds_value(const Gauge *gauge, const Quantity *quantity) {
   double si = 0;
   if (gauge->range.kind != EXPR_LITERAL || gauge->range.literal.shape == LITERAL_NONE) return true;
   if (!expected(quantity, &si)) return true;
+  double low = gauge->range.literal.low, high = gauge->range.literal.high;
   double slack = 1e-9 * fabs(si);
-  return si >= gauge->range.literal.low - slack && si <= gauge->range.literal.high + slack;
+  if (low <= 0) return fabs(si) <= high + slack; /* from nothing on it reads both ways */
+  return si >= low - slack && si <= high + slack;
 }
 
 static const Gauge *finest(const ShopEntry *shop, const Said *measures, const Quantity *quantity) {

@@ -39,8 +39,20 @@ static bool is_outside(const Tabler *tabler, const Quantity *quantity, const Ove
   return false;
 }
 
+/* A size that is read from the cell is fitted as it stands there, wherever in the cell the
+ * reading lay. */
+static void pin_sizes(const Tabler *tabler, const Overrides *middle, Overrides *pins) {
+  for (size_t i = 0; i < tabler->table->answers.n; i++) {
+    NodeId node = tabler->table->answers.at[i]->value;
+    if (!graph_is_size(tabler->planner->job->graph, node)) continue;
+    Evaluation now = with(tabler, node, middle);
+    Override pin = {node, now.si};
+    if (now.state == VALUE_KNOWN) vec_push(tabler->planner->arena, pins, pin);
+  }
+}
+
 /* The technician rounds to a line, so the edges of what it stands for count too. */
-static bool is_stop(const Tabler *tabler, size_t row, size_t column) {
+static bool is_stop(const Tabler *tabler, size_t row, size_t column, const Overrides *middle) {
   int rows = tabler->row.quantity && tabler->row.bin > 0;
   int columns = tabler->column.quantity && tabler->column.bin > 0;
   for (int r = -rows; r <= rows; r++) {
@@ -48,6 +60,7 @@ static bool is_stop(const Tabler *tabler, size_t row, size_t column) {
       Overrides pins = {0};
       axis_pin(tabler->planner, &tabler->row, row, r, &pins);
       axis_pin(tabler->planner, &tabler->column, column, c, &pins);
+      pin_sizes(tabler, middle, &pins);
       for (size_t i = 0; i < tabler->judged.n; i++) {
         if (is_outside(tabler, tabler->judged.at[i], &pins)) return true;
       }
@@ -63,7 +76,7 @@ static void fill_cells(Tabler *tabler) {
       Overrides pins = {0};
       axis_pin(tabler->planner, &tabler->row, r, 0, &pins);
       axis_pin(tabler->planner, &tabler->column, c, 0, &pins);
-      bool stop = is_stop(tabler, r, c);
+      bool stop = is_stop(tabler, r, c, &pins);
       table->any_inside = table->any_inside || !stop;
       for (size_t a = 0; a < table->answers.n; a++) {
         Evaluation now = with(tabler, table->answers.at[a]->value, &pins);
@@ -88,9 +101,15 @@ static void find_judged(Tabler *tabler) {
   Reach *reach = reach_new(tabler->planner->arena, job->graph);
   mark_axis(reach, &tabler->row);
   mark_axis(reach, &tabler->column);
+  const SaidList *judges = &tabler->table->decl->judges;
+  for (size_t i = 0; i < judges->n; i++)
+    if (!quantities_named(tabler->planner, judges->at[i].s))
+      tell_unknown(tabler->planner, tabler->step->procedure, &judges->at[i], "quantity",
+                   &tabler->planner->quantity_names);
   for (size_t i = 0; i < job->quantities.n; i++) {
     Quantity *quantity = job->quantities.at[i];
     if (!quantity_is_judged(quantity) || !quantity->value) continue;
+    if (judges->n && !said_names(judges, quantity->name)) continue;
     if (!is_related(quantity->instance, tabler->table->instance)) continue;
     NodeIds under = {0};
     reach_under(reach, quantity, false, &under);

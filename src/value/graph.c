@@ -85,6 +85,12 @@ bool graph_is_constant(const Graph *graph, NodeId node, double *si) {
   return graph->nodes.at[node].op == OP_CONSTANT;
 }
 
+bool graph_is_size(const Graph *graph, NodeId node) {
+  const GraphNode *at = &graph->nodes.at[node];
+  while (at->op == OP_VALUE && at->args == 1) at = &graph->nodes.at[at->arg[0]];
+  return at->function && strcmp(at->function->name, "nearest") == 0;
+}
+
 static Origin origin_of(const Graph *graph, const NodeId *args, size_t n) {
   for (size_t i = 0; i < n; i++) {
     Origin origin = (Origin)graph->nodes.at[args[i]].dim.origin;

@@ -86,6 +86,8 @@ Range graph_range(const Graph *graph, Arena *arena, NodeId node, const Overrides
 
 /* Does target depend on node (not cut off by a reading)? */
 bool graph_depends(const Graph *graph, NodeId target, NodeId node);
+/* Is it the nearest size of a stocked row? */
+bool graph_is_size(const Graph *graph, NodeId node);
 /* d target / d node by central difference at the nominal; NAN when unknown. */
 double graph_slope(const Graph *graph, NodeId target, NodeId node);
 /* Values and leaves directly under a value's definition, in order of mention. */
