@@ -1,3 +1,4 @@
+/* Memory of one compile: alignment, growing in place, the bound, running out. */
 #include "unit/test.h"
 
 #include "base/vec.h"

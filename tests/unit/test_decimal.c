@@ -1,3 +1,4 @@
+/* Decimals as written and as printed, against exact arithmetic. */
 #include "unit/test.h"
 
 #include "base/decimal.h"

@@ -1,3 +1,4 @@
+/* SHA-256 over pieces, against the published vectors. */
 #include "unit/test.h"
 
 #include "base/digest.h"

@@ -1,3 +1,4 @@
+/* Findings: kept, sorted, told once. */
 #include "unit/test.h"
 
 #include "base/text.h"

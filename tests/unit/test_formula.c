@@ -1,14 +1,14 @@
 /* Formulas: read, refused at the character, printed back. */
-#include "unit/test.h"
+#include "unit/slip.h"
 
 #include "base/text.h"
 #include "value/function.h"
 
-#define FROM 5
+#define BEGINS ((Place){.line = 2, .column = 5}) /* of the text in all tests */
 
 static Formula *parse(Run *run, const char *text) {
   const Source *source = source_new(run->arena, "sheet.yaml", text, strlen(text));
-  return formula_parse(run, place_at(source, 2, FROM, 1), text);
+  return formula_parse(run, place_at(source, BEGINS.line, BEGINS.column, 1), text);
 }
 
 static bool same_words(const Words *a, const Words *b) {
@@ -94,13 +94,6 @@ static void printed_in_one_spelling(void **state) {
   }
 }
 
-typedef struct Slip {
-  const char *text;
-  Rule rule;
-  int offset, width;
-  const char *way_out;
-} Slip;
-
 static const Slip slips[] = {
     {"a < b < c", RULE_BAD_FORMULA, 6, 1, "a < b and b < c"},
     {"x is a is b", RULE_BAD_FORMULA, 7, 2, "and"},
@@ -143,19 +136,7 @@ static void slips_are_refused_at_their_character(void **state) {
   for (size_t i = 0; i < sizeof slips / sizeof slips[0]; i++) {
     Run run = run_new();
     assert_null(parse(&run, slips[i].text));
-    if (run.findings->list.n != 1) {
-      fail_msg("'%s' gives %zu findings", slips[i].text, run.findings->list.n);
-    }
-    const Finding *finding = run.findings->list.at[0];
-    bool placed = finding->at.line == 2 && finding->at.column == FROM + slips[i].offset &&
-                  finding->at.width == slips[i].width;
-    if (finding->rule != slips[i].rule || !placed) {
-      fail_msg("'%s': rule %d at %d, %d wide: %s", slips[i].text, (int)finding->rule,
-               finding->at.column - FROM, finding->at.width, finding->text);
-    }
-    if (slips[i].way_out && !(finding->way_out && strstr(finding->way_out, slips[i].way_out))) {
-      fail_msg("'%s': way out: %s", slips[i].text, finding->way_out ? finding->way_out : "none");
-    }
+    assert_slip(&run, &slips[i], BEGINS);
     run_free(&run);
   }
 }
@@ -201,9 +182,9 @@ static void cut_short_anywhere(void **state) {
 /* spread stands over a set and over the positions of one quantity. */
 static void positions_and_members(void **state) {
   (void)state;
-  static const char *const same[] = {"least(deck_height) + 2 mm", "most(cylinder[left].deck_height)",
-                                     "spread(deck_height)", "spread(cylinder[left].deck_height)",
-                                     "spread(cylinder, deck_height)"};
+  static const char *const same[] = {
+      "least(deck_height) + 2 mm", "most(cylinder[left].deck_height)", "spread(deck_height)",
+      "spread(cylinder[left].deck_height)", "spread(cylinder, deck_height)"};
   Run run = run_new();
   for (size_t i = 0; i < sizeof same / sizeof same[0]; i++) {
     Formula *formula = parse(&run, same[i]);

@@ -1,13 +1,13 @@
 /* Numbers with units, as people write them and as they slip. */
-#include "unit/test.h"
+#include "unit/slip.h"
 
 #include "value/literal.h"
 
-#define FROM 7 /* column of the scalar's first character in all tests */
+#define BEGINS ((Place){.line = 3, .column = 7}) /* of the text in all tests */
 
 static Literal parse(Run *run, const char *text) {
   const Source *source = source_new(run->arena, "sheet.yaml", text, strlen(text));
-  return literal_parse(run, place_at(source, 3, FROM, 1), text);
+  return literal_parse(run, place_at(source, BEGINS.line, BEGINS.column, 1), text);
 }
 
 typedef struct Good {
@@ -104,14 +104,7 @@ static void printed_literals_read_back(void **state) {
   }
 }
 
-typedef struct Trap {
-  const char *text;
-  Rule rule;
-  int offset, width;   /* characters */
-  const char *way_out; /* part of it, or NULL */
-} Trap;
-
-static const Trap traps[] = {
+static const Slip slips[] = {
     {"1,5 mm", RULE_BAD_NUMBER, 0, 3, "1.5"},
     {"25,500 N", RULE_BAD_NUMBER, 0, 6, "25500"},
     {"25 500 N", RULE_BAD_NUMBER, 0, 6, "together"},
@@ -157,26 +150,13 @@ static const Trap traps[] = {
     {"92.00 mm (3.632 in)", RULE_UNITS_DISAGREE, 9, 10, "alone"},
 };
 
-static void traps_are_refused_at_their_character(void **state) {
+static void slips_are_refused_at_their_character(void **state) {
   (void)state;
-  for (size_t i = 0; i < sizeof traps / sizeof traps[0]; i++) {
+  for (size_t i = 0; i < sizeof slips / sizeof slips[0]; i++) {
     Run run = run_new();
-    Literal literal = parse(&run, traps[i].text);
+    Literal literal = parse(&run, slips[i].text);
     assert_int_equal(literal.shape, LITERAL_NONE);
-    if (run.findings->list.n != 1) {
-      fail_msg("'%s' gives %zu findings", traps[i].text, run.findings->list.n);
-    }
-    const Finding *finding = run.findings->list.at[0];
-    bool placed = finding->at.line == 3 && finding->at.column == FROM + traps[i].offset &&
-                  finding->at.width == traps[i].width;
-    if (finding->rule != traps[i].rule || !placed) {
-      fail_msg("'%s': rule %d at %d, %d wide: %s", traps[i].text, (int)finding->rule,
-               finding->at.column - FROM, finding->at.width, finding->text);
-    }
-    if (traps[i].way_out) {
-      assert_non_null(finding->way_out);
-      if (!strstr(finding->way_out, traps[i].way_out)) fail_msg("way out: %s", finding->way_out);
-    }
+    assert_slip(&run, &slips[i], BEGINS);
     run_free(&run);
   }
 }
@@ -243,7 +223,7 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(literals_read_and_print),
       cmocka_unit_test(printed_literals_read_back),
-      cmocka_unit_test(traps_are_refused_at_their_character),
+      cmocka_unit_test(slips_are_refused_at_their_character),
       cmocka_unit_test(wrong_dimension_in_words),
       cmocka_unit_test(both_systems),
   };

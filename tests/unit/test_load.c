@@ -1,3 +1,4 @@
+/* Entries from nodes: every kind, every form a value may have. */
 #include "unit/shelf.h"
 
 /* ---- which entries ---- */

@@ -1,3 +1,4 @@
+/* Mistakes in entries: one finding each, at its place, with a way out. */
 #include "unit/shelf.h"
 
 typedef struct Slip {

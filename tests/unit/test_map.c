@@ -1,3 +1,4 @@
+/* Lookup by text: found, replaced, grown. */
 #include "unit/test.h"
 
 #include "base/map.h"

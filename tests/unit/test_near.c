@@ -1,3 +1,4 @@
+/* The word somebody probably meant. */
 #include "unit/test.h"
 
 #include "base/near.h"

@@ -1,3 +1,4 @@
+/* Files written whole or not at all, older ones set aside, those of others left. */
 #include "unit/test.h"
 
 #include "draw/output.h"

@@ -108,65 +108,46 @@ static void gauges_that_do_not_do(void **state) {
   run_free(&run);
 }
 
+/* What one box of a ring gap with those limits is asked for, read with such a gauge. */
+static void assert_asked(const char *limits, const char *resolution, const char *uncertainty,
+                         int readings, size_t coarse) {
+  Run run = run_new();
+  const char *engine =
+      arena_printf(run.arena, "%slimits: {gap: %s}\n", ((Shelf)ENGINE("")).text, limits);
+  const char *shop = arena_printf(run.arena,
+                                  "kind: shop\nname: Shop\naddress: [Yard]\ngauges:\n"
+                                  "  feeler: {label: Feelers, measures: gap, range: 0.03 to 1 mm, "
+                                  "resolution: %s, uncertainty: %s}\n",
+                                  resolution, uncertainty);
+  const Shelf more[] = {{"lib/specs/engines/twin.yaml", engine},
+                        {"lib/specs/shop/shop.yaml", shop}};
+  Plan *plan = plan_with(&run,
+                         "  - id: a\n    title: T\n    for_each: ring\n    steps:\n" RECORD(
+                             "r", "{quantity: gap, gauge: feeler}"),
+                         more, 2);
+  assert_int_equal(box_at(plan, 0)->readings, readings);
+  findings_sort(run.findings);
+  assert_found(&run, RULE_GAUGE_COARSE, coarse);
+  run_free(&run);
+}
+
 /* Of a band of 1 mm: 0.01 mm is fine, 0.05 at the tenth of 0.5; past it three readings;
  * past a fifth refused. */
 static void shares_ask_for_readings(void **state) {
   (void)state;
-  static const struct {
-    const char *limits;
-    int readings, coarse;
-  } cases[] = {
-      {"0.50 to 1.00 mm", 1, 0},
-      {"0.50 to 0.99 mm", 3, 0},
-      {"0.50 to 0.75 mm", 3, 0},
-      {"0.50 to 0.74 mm", 3, 1},
-  };
-  for (size_t i = 0; i < COUNT_OF(cases); i++) {
-    Run run = run_new();
-    const char *engine =
-        arena_printf(run.arena, "%slimits: {gap: %s}\n", ((Shelf)ENGINE("")).text, cases[i].limits);
-    const Shelf more[] = {{"lib/specs/engines/twin.yaml", engine},
-                          {"lib/specs/shop/shop.yaml",
-                           "kind: shop\nname: Shop\naddress: [Yard]\ngauges:\n"
-                           "  feeler: {label: Feelers, measures: gap, range: 0.03 to 1 mm, "
-                           "resolution: 0.05 mm, uncertainty: 0.01 mm}\n"}};
-    Plan *plan = plan_with(&run,
-                           "  - id: a\n    title: T\n    for_each: ring\n    steps:\n" RECORD(
-                               "r", "{quantity: gap, gauge: feeler}"),
-                           more, 2);
-    assert_int_equal(box_at(plan, 0)->readings, cases[i].readings);
-    findings_sort(run.findings);
-    assert_found(&run, RULE_GAUGE_COARSE, (size_t)cases[i].coarse);
-    run_free(&run);
-  }
+  assert_asked("0.50 to 1.00 mm", "0.05 mm", "0.01 mm", 1, 0);
+  assert_asked("0.50 to 0.99 mm", "0.05 mm", "0.01 mm", 3, 0);
+  assert_asked("0.50 to 0.75 mm", "0.05 mm", "0.01 mm", 3, 0);
+  assert_asked("0.50 to 0.74 mm", "0.05 mm", "0.01 mm", 3, 1);
 }
 
 /* Uncertainty past a sixth asks for three readings, past a third refuses. */
 static void uncertainty_counts_too(void **state) {
   (void)state;
-  static const struct {
-    const char *uncertainty;
-    int readings, coarse;
-  } cases[] = {{"0.10 mm", 1, 0}, {"0.11 mm", 3, 0}, {"0.20 mm", 3, 0}, {"0.21 mm", 3, 1}};
-  for (size_t i = 0; i < COUNT_OF(cases); i++) {
-    Run run = run_new();
-    const Shelf more[] = {
-        ENGINE("limits: {gap: 0.30 to 0.90 mm}\n"),
-        {"lib/specs/shop/shop.yaml",
-         arena_printf(run.arena,
-                      "kind: shop\nname: Shop\naddress: [Yard]\ngauges:\n"
-                      "  feeler: {label: Feelers, measures: gap, range: 0.03 to 1 mm, "
-                      "resolution: 0.01 mm, uncertainty: %s}\n",
-                      cases[i].uncertainty)}};
-    Plan *plan = plan_with(&run,
-                           "  - id: a\n    title: T\n    for_each: ring\n    steps:\n" RECORD(
-                               "r", "{quantity: gap, gauge: feeler}"),
-                           more, 2);
-    assert_int_equal(box_at(plan, 0)->readings, cases[i].readings);
-    findings_sort(run.findings);
-    assert_found(&run, RULE_GAUGE_COARSE, (size_t)cases[i].coarse);
-    run_free(&run);
-  }
+  assert_asked("0.30 to 0.90 mm", "0.01 mm", "0.10 mm", 1, 0);
+  assert_asked("0.30 to 0.90 mm", "0.01 mm", "0.11 mm", 3, 0);
+  assert_asked("0.30 to 0.90 mm", "0.01 mm", "0.20 mm", 3, 0);
+  assert_asked("0.30 to 0.90 mm", "0.01 mm", "0.21 mm", 3, 1);
 }
 
 /* Two gauges go into one clearance: 0.5 * 0.01 + 2 * 0.001 = 0.007 of 0.060 mm. */

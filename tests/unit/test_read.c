@@ -1,3 +1,4 @@
+/* YAML to nodes with places; what is refused, and what is said of it. */
 #include "unit/test.h"
 
 #include "base/text.h"

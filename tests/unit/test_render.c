@@ -1,3 +1,4 @@
+/* Findings as text and as JSON. */
 #include "unit/test.h"
 
 #include "diag/render.h"

@@ -1,3 +1,4 @@
+/* Places in a file: lines, columns, line ends, marks of byte order. */
 #include "unit/test.h"
 
 #include "diag/source.h"

@@ -1,3 +1,4 @@
+/* Text that grows, lists, names, classes of characters, UTF-8 after RFC 3629. */
 #include "unit/test.h"
 
 #include "base/text.h"

@@ -1,3 +1,4 @@
+/* Widths and characters of the faces that are carried. */
 #include "unit/test.h"
 
 #include "base/text.h"
