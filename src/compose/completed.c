@@ -38,8 +38,9 @@ void add_square_found(Composer *c, const PlanStep *step) {
   const PlanTable *table = step->table;
   size_t row = 0, column = 0;
   if (!table || !c->job->readings || !table_square(c->job, table, &row, &column)) return;
-  add_bold(c, arena_printf(c->arena, "Found: %s.%s", square_print(c->arena, table, row, column),
-                           table_stops(table, row, column) ? " STOP." : ""));
+  if (!table_stops(table, row, column)) return;
+  add_bold(c, arena_printf(c->arena, "STOP at %s: see the nonconformance list.",
+                           square_print(c->arena, table, row, column)));
 }
 
 Quantity quantity_by_parts(const Job *job, const Quantity *quantity) {

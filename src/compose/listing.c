@@ -126,6 +126,9 @@ static void list_bench(Text *out, const Block *block) {
     text_add(out, "\n");
   }
   for (size_t i = 0; i < bench->answers.n; i++) line(out, 4, "answer: ", bench->answers.at[i]);
+  for (size_t i = 0; i < bench->found.n; i++)
+    text_addf(out, "%s%s%s", i ? " | " : "    found: ", bench->found.at[i],
+              i + 1 == bench->found.n ? "\n" : "");
 }
 
 static void list_work(Text *out, const Block *block) {

@@ -37,6 +37,7 @@ static const char *block_text(Run *run, const Block *block) {
   plain.figure.number = 0;
   plain.torque.figure = 0;
   plain.bench.valid_for = "";
+  plain.bench.found = (Words){0};
   Text out = text_new(run->arena);
   compose_block_text(&out, &plain);
   return without_numbers(run->arena, text_done(&out));

@@ -58,12 +58,6 @@ static Um widest_cell(const BenchTable *bench) {
   return widest;
 }
 
-/* A table of one column without a name is read by its rows alone. */
-static bool is_list(const BenchTable *bench) {
-  return bench->column_names.n == 1 &&
-         (!bench->column_names.at[0] || !bench->column_names.at[0][0]);
-}
-
 /* Columns share the page, but are no wider than their answers on one line need. */
 static Matrix matrix_of(Layout *layout, const BenchTable *bench) {
   Matrix matrix = {.layout = layout, .bench = bench};
@@ -192,7 +186,7 @@ static const char *answer_label(Layout *layout, const char *answer) {
 /* What was found, and what it means, in boxes. */
 static void form_found(Form *form, const BenchTable *bench) {
   Piece *piece = form_piece(form, MM(2.5));
-  bool list = is_list(bench);
+  bool list = bench_is_list(bench);
   size_t count = (list ? 1 : 2) + bench->answers.n;
   Um width = (COLUMN_WIDTH - (Um)(count - 1) * BOX_GAP) / (Um)count;
   if (width > MM(40)) width = MM(40);
@@ -201,7 +195,8 @@ static void form_found(Form *form, const BenchTable *bench) {
   if (!list) vec_push(form->layout->arena, &labels, "column found");
   for (size_t i = 0; i < bench->answers.n; i++)
     vec_push(form->layout->arena, &labels, answer_label(form->layout, bench->answers.at[i]));
-  piece->height = written_boxes_set(form->layout, &piece->sketch, 0, 0, width, &labels);
+  piece->height =
+      written_boxes_set(form->layout, &piece->sketch, 0, 0, width, &labels, &bench->found);
   piece->with_next = true;
 }
 

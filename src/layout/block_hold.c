@@ -30,7 +30,8 @@ void form_hold(Form *form, const Block *block) {
     vec_push(layout->arena, &words, i < block->items.n ? block->items.at[i] : labels[i]);
   Um width = (Um)words.n * (HOLD_BOX + BOX_GAP) - BOX_GAP;
   at += MM(1.5);
-  at += written_boxes_set(layout, sketch, COLUMN_WIDTH - width, at, HOLD_BOX, &words) + MM(2.5);
+  at +=
+      written_boxes_set(layout, sketch, COLUMN_WIDTH - width, at, HOLD_BOX, &words, NULL) + MM(2.5);
   sketch_fill(sketch, 0, at, COLUMN_WIDTH, HOLD_BAR, INK_BLACK);
   piece->height = at + HOLD_BAR;
 }

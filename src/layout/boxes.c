@@ -1,5 +1,9 @@
 #include "layout/boxes.h"
 
+#include <string.h>
+
+#define TYPED_SIDE MM(1.2)
+
 void tick_set(Sketch *sketch, Um x, Um y, bool ticked) {
   sketch_box(sketch, x, y, TICK_SIDE, TICK_SIDE, LINE_RULE);
   if (!ticked) return;
@@ -51,7 +55,20 @@ void numeric_box_set(Layout *layout, Sketch *sketch, Um x, Um y, const NumericBo
                   0, true);
 }
 
-Um written_boxes_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const Words *labels) {
+/* What is typed stands large where it fits, else small and on two lines. */
+static void typed_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const char *text) {
+  Um room = width - 2 * TYPED_SIDE;
+  bool number = !text[strspn(text, "+-.0123456789")];
+  TypeName type = number ? TYPE_VALUE : TYPE_BODY_BOLD;
+  if (type_width(type, text) > room) type = TYPE_LABEL_BOLD;
+  Paragraph paragraph = {.type = type, .text = text, .width = room, .align = ALIGN_CENTRE};
+  Sketch words = {.arena = layout->arena};
+  Um height = paragraph_set(layout, &words, x + TYPED_SIDE, 0, &paragraph);
+  sketch_add(sketch, &words, 0, y + (WRITE_HEIGHT - height) / 2);
+}
+
+Um written_boxes_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const Words *labels,
+                     const Words *typed) {
   Um tallest = 0;
   for (size_t i = 0; i < labels->n; i++) {
     Sketch trial = {.arena = layout->arena};
@@ -64,6 +81,7 @@ Um written_boxes_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const
     Um height = text_set(layout, &label, left, y, width, TYPE_LABEL, labels->at[i]);
     sketch_add(sketch, &label, 0, tallest - height);
     sketch_box(sketch, left, y + tallest, width, WRITE_HEIGHT, LINE_BOX);
+    if (typed && i < typed->n) typed_set(layout, sketch, left, y + tallest, width, typed->at[i]);
   }
   return tallest + WRITE_HEIGHT;
 }

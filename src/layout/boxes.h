@@ -25,6 +25,7 @@ void numeric_box_set(Layout *layout, Sketch *sketch, Um x, Um y, const NumericBo
 /* A box for words, with its label above it; the top of the label is y. Answers the height. */
 Um written_box_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const char *label);
 /* Several side by side, their labels on as many lines as the longest needs. */
-Um written_boxes_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const Words *labels);
+Um written_boxes_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const Words *labels,
+                     const Words *typed);
 
 #endif

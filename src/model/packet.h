@@ -88,8 +88,15 @@ typedef struct BenchTable {
   const char *title, *row_label, *column_label, *row_unit;
   Words row_names, column_names, answers; /* answers: "squish mm", "ratio" */
   VEC(Cell) cells;             /* rows x columns; a cell's text holds the answers, "0.85 / 9.50" */
+  Words found;                 /* from readings: row, column unless it is a list, answers; empty: to be written */
   const char *valid_for;       /* "valid only for revision 1a2b3c4d" */
 } BenchTable;
+
+/* A table of one column without a name is read by its rows alone. */
+static inline bool bench_is_list(const BenchTable *bench) {
+  return bench->column_names.n == 1 &&
+         (!bench->column_names.at[0] || !bench->column_names.at[0][0]);
+}
 
 typedef struct Block {
   BlockKind kind;
