@@ -54,12 +54,7 @@ void check_wrenches(Run *run, const Job *job, const Plan *plan) {
   if (!job->shop) return;
   for (size_t i = 0; i < job->shop->wrenches.n; i++) {
     const Wrench *wrench = &job->shop->wrenches.at[i];
-    for (size_t j = 0; j < job->joints.n; j++) {
-      if (job->joints.at[j]->figures.wrench != wrench) continue;
-      if (!plan_tightens(plan, job->joints.at[j])) continue;
-      calibration(run, job, wrench);
-      break;
-    }
+    if (plan_uses_wrench(plan, job, wrench)) calibration(run, job, wrench);
   }
   for (size_t i = 0; i < job->joints.n; i++) {
     const JobJoint *joint = job->joints.at[i];

@@ -178,14 +178,6 @@ static bool gauge_is_used(Composer *c, const Gauge *gauge) {
   return false;
 }
 
-static bool wrench_is_used(Composer *c, const Wrench *wrench) {
-  for (size_t i = 0; i < c->job->joints.n; i++)
-    if (c->job->joints.at[i]->figures.wrench == wrench &&
-        plan_tightens(c->plan, c->job->joints.at[i]))
-      return true;
-  return false;
-}
-
 static void instrument(Composer *c, Block *table, const char *id, const char *label,
                        const Expr *range, const Expr *reads, const char *due) {
   add_row(c, table);
@@ -197,6 +189,34 @@ static void instrument(Composer *c, Block *table, const char *id, const char *la
   add_cell(c, table, CELL_TEXT,
            reads && reads->kind == EXPR_LITERAL ? literal_print(c->arena, &reads->literal) : "");
   add_cell(c, table, CELL_TEXT, due ? due : "not given");
+}
+
+/* Somebody holds it against another before it is used, and says so. */
+static void check_it(Composer *c, Block **fields, const char *id, const char *due) {
+  if (!date_before(due, c->job->build->date.s)) return;
+  if (!*fields) {
+    add_bold(c, "Past its calibration: check before use.");
+    *fields = block_add(c, BLOCK_FIELDS);
+  }
+  add_field(c, *fields, arena_printf(c->arena, "%s held against", id), NULL, 4);
+  add_field(c, *fields, "it reads", NULL, 2);
+  add_field(c, *fields, "the other", NULL, 2);
+  add_field(c, *fields, "by, date", NULL, 4);
+}
+
+static void past_calibration(Composer *c) {
+  const ShopEntry *shop = c->job->shop;
+  Block *fields = NULL;
+  for (size_t i = 0; shop && i < shop->gauges.n; i++) {
+    const Gauge *gauge = &shop->gauges.at[i];
+    if (gauge_is_used(c, gauge))
+      check_it(c, &fields, said_or(&gauge->id, gauge->name), gauge->due.s);
+  }
+  for (size_t i = 0; shop && i < shop->wrenches.n; i++) {
+    const Wrench *wrench = &shop->wrenches.at[i];
+    if (plan_uses_wrench(c->plan, c->job, wrench))
+      check_it(c, &fields, wrench_name(wrench), wrench->due.s);
+  }
 }
 
 static void instruments(Composer *c) {
@@ -218,10 +238,11 @@ static void instruments(Composer *c) {
   }
   for (size_t i = 0; shop && i < shop->wrenches.n; i++) {
     const Wrench *wrench = &shop->wrenches.at[i];
-    if (wrench_is_used(c, wrench))
+    if (plan_uses_wrench(c->plan, c->job, wrench))
       instrument(c, table, wrench_name(wrench), said_or(&wrench->label, wrench->name),
                  &wrench->range, NULL, wrench->due.s);
   }
+  past_calibration(c);
 }
 
 /* By what people call them; a word that is no role was reported. */

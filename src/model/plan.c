@@ -15,6 +15,16 @@ bool plan_tightens(const Plan *plan, const JobJoint *joint) {
   return false;
 }
 
+bool plan_uses_wrench(const Plan *plan, const Job *job, const Wrench *wrench) {
+  for (size_t i = 0; i < plan->steps.n; i++)
+    for (size_t j = 0; j < plan->steps.at[i]->passes.n; j++)
+      if (plan->steps.at[i]->passes.at[j].wrench == wrench) return true;
+  for (size_t i = 0; i < job->joints.n && !plan->steps.n; i++)
+    if (job->joints.at[i]->figures.wrench == wrench && plan_tightens(plan, job->joints.at[i]))
+      return true;
+  return false;
+}
+
 bool step_leads(const Plan *plan, size_t index) {
   for (size_t i = 0; i < index; i++)
     if (plan->steps.at[i]->decl == plan->steps.at[index]->decl) return false;

@@ -112,6 +112,8 @@ bool plan_works_on(const Plan *plan, const char *role);
 /* Some step has to do with the joint or one like it at another cylinder. Of work without steps:
  * all joints but those left undisturbed. */
 bool plan_tightens(const Plan *plan, const JobJoint *joint);
+/* A pass of the work is done with the wrench. Of work without steps: a final one. */
+bool plan_uses_wrench(const Plan *plan, const Job *job, const Wrench *wrench);
 /* A step that is repeated for members is written once: is this the first of them? */
 bool step_leads(const Plan *plan, size_t index);
 
