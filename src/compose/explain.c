@@ -1,4 +1,5 @@
 /* The computed table, and how each value comes about. */
+#include "compose/explain.h"
 #include "compose/completed.h"
 #include "compose/compose.h"
 
@@ -135,7 +136,7 @@ static void show_moves(Text *out, const Job *job, const Quantity *quantity) {
                              quantity_places(quantity) + 1));
 }
 
-static void show_voice(Text *out, const char *what, const Voice *voice) {
+void show_voice(Text *out, const char *what, const Voice *voice) {
   Arena *arena = out->arena;
   if (!voice->entry) return;
   text_addf(out, "    %s: %s, by %s (%s)\n", what, voice->says ? voice->says : "",
@@ -191,27 +192,6 @@ static void show_quantity(Text *out, const Job *job, const Quantity *quantity) {
   show_voice(out, "holds", &quantity->allowed.winner);
   for (size_t i = 0; i < quantity->allowed.losers.n; i++)
     show_voice(out, "overruled", &quantity->allowed.losers.at[i]);
-  text_add(out, "\n");
-}
-
-static void show_joint(Text *out, const JobJoint *joint) {
-  const JointFigures *figures = &joint->figures;
-  const char *tail =
-      joint->instance->id ? arena_printf(out->arena, ", %s", joint->instance->path) : "";
-  text_addf(out, "%s%s (%s)\n  %zu of %s", joint->name, tail, joint->label, joint->place_names.n,
-            joint->hardware->thread.s ? joint->hardware->thread.s : "a thread not said");
-  if (joint->hardware->strength.id) text_addf(out, " class %s", joint->hardware->strength.id);
-  if (joint->hardware_entry)
-    text_addf(out, " (%s)",
-              source_print(out->arena, joint->hardware_entry, joint->hardware->page.s));
-  text_add(out, "\n");
-  if (figures->preload_known && figures->torque > 0)
-    text_addf(out, "  preload at %s %% of proof, %s to %s over the range of K\n",
-              decimal_print(out->arena, figures->share_middle_k * 100, 0),
-              decimal_print(out->arena, figures->share_high_k * 100, 0),
-              decimal_print(out->arena, figures->share_low_k * 100, 0));
-  show_voice(out, "holds", &joint->winner);
-  for (size_t i = 0; i < joint->losers.n; i++) show_voice(out, "overruled", &joint->losers.at[i]);
   text_add(out, "\n");
 }
 

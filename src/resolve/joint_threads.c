@@ -44,6 +44,19 @@ void joint_threads(Resolver *r, JobJoint *joint) {
   figures->stress_area = strength_weakest_area(area, waist, bore);
 }
 
+static void no_face(Resolver *r, const JobJoint *joint, double face, double hole) {
+  const JointDecl *hardware = joint->hardware;
+  Place at = hardware->face.kind != EXPR_NONE           ? hardware->face.at
+             : hardware->across_flats.kind != EXPR_NONE ? hardware->across_flats.at
+                                                        : hardware->at;
+  const Unit *mm = unit_find("mm");
+  Finding *finding = finding_add(
+      r->run, RULE_NO_VALUE, at, "%s: the face under the head, %s, is no wider than its hole, %s",
+      joint->label, quantity_print(r->arena, face, mm, 2), quantity_print(r->arena, hole, mm, 2));
+  finding_subject(finding, joint->name);
+  finding_way_out(r->run, finding, "look at both sizes; they are diameters");
+}
+
 /* The face that rubs under head or nut: its size, else that of its standard, else as usual. */
 void joint_head_find(Resolver *r, JobJoint *joint) {
   const JointDecl *hardware = joint->hardware;
@@ -65,10 +78,11 @@ void joint_head_find(Resolver *r, JobJoint *joint) {
   }
   double hole = joint_number(r, &hardware->hole, joint, DIM_LENGTH, "the hole under the head",
                              head_hole(thread));
+  if (face > 0 && face <= hole) no_face(r, joint, face, hole);
   if (!(face > hole)) {
     figures->collar = JOINT_USUAL_COLLAR * thread->major;
     figures->collar_from =
-        hardware->head.s || face > 0 ? "as usual: the standard has no such size" : "as usual";
+        hardware->head.s || face > 0 ? "as usual, for the standard has no such size," : "as usual";
     return;
   }
   figures->head_face = face;

@@ -153,10 +153,27 @@ static void strip_load_of_inch_threads(void **state) {
   }
 }
 
+/* TM 9-6115-604-34 asks for two diameters of engagement in aluminium. In a cast alloy of 130 MPa
+ * shear strength (228 MPa tensile, Callister table B.4 for 356, times 0.57) that holds the proof
+ * load of class 8.8 (ISO 898-1, 580 MPa) with a third to spare; one diameter does not hold that
+ * of 12.9 (970 MPa). */
+static void two_diameters_in_aluminium(void **state) {
+  static const char *const names[] = {"M5", "M6", "M8", "M10", "M12", "M14", "M16"};
+  (void)state;
+  for (size_t i = 0; i < COUNT(names); i++) {
+    Thread thread;
+    assert_true(thread_parse(names[i], &thread));
+    double area = thread_stress_area(&thread), d = thread.major;
+    assert_true(engagement_length_for(&thread, area * 580e6, 130e6, 0.0) < 2.0 * d / 1.33);
+    assert_true(engagement_length_for(&thread, area * 970e6, 130e6, 0.0) > d);
+  }
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(shear_areas_at_one_diameter),
       cmocka_unit_test(screw_in_aluminium),
+      cmocka_unit_test(two_diameters_in_aluminium),
       cmocka_unit_test(worst_nut_is_6h),
       cmocka_unit_test(worst_bolt_is_6g),
       cmocka_unit_test(strip_load_of_inch_threads),
