@@ -10,8 +10,8 @@ static const char *value_of(Composer *c, const PlanBox *box) {
 static Block *values_table(Composer *c) {
   Block *table = block_add(c, BLOCK_TABLE);
   add_column(c, table, "Box", 10, true);
-  add_column(c, table, "Measured", 68, false);
-  add_column(c, table, "Limits", 52, false);
+  add_column(c, table, "Measured", 62, false);
+  add_column(c, table, "Limits", 58, false);
   add_column(c, table, "Reading", 34, false);
   add_column(c, table, "In", 10, false);
   return table;
@@ -30,6 +30,7 @@ void sheet_values(Composer *c) {
     add_cell(c, table, CELL_NUMBER, arena_printf(c->arena, "%d", box->number));
     add_cell(c, table, CELL_TEXT, box->label);
     add_cell(c, table, CELL_TEXT, box_limits_print(c->arena, box));
+    table->rows.at[table->rows.n - 1].at[2].large = box->has_min || box->has_max;
     const char *value = value_of(c, box);
     add_cell(c, table, value ? CELL_NUMBER : CELL_BLANK, value);
     if (box->verdict == VERDICT_NONE)

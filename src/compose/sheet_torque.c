@@ -38,6 +38,7 @@ static void glance_row(Composer *c, Block *table, const JobJoint *joint) {
   table->rows.at[table->rows.n - 1].at[3].large = true;
   add_cell(c, table, CELL_NUMBER,
            figures->torque > 0 ? joint_other_unit(c, figures->torque, figures->torque_unit) : "");
+  table->rows.at[table->rows.n - 1].at[4].bold = true;
   bool locked = joint->bundle && joint->bundle->threadlock.entry;
   add_cell(c, table, CELL_TEXT, locked ? joint_threadlock(joint) : joint_lubricant(c, joint));
   add_cell(c, table, CELL_TEXT,

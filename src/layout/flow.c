@@ -106,7 +106,7 @@ static Um chain_height(Setting *set, size_t at, bool snug) {
 /* Lists and tables without a step may begin on the rest of a page, where that is worth it. */
 static bool may_divide(const Flow *flow, const Form *form) {
   Um rest = room_here(flow) - flow->y;
-  if (rest < frame_room() / 3 || form_height(form) < frame_room() / 3) return false;
+  if (rest < frame_room() / 4 || form_height(form) < frame_room() / 4) return false;
   for (size_t i = 0; i < form->pieces.n; i++) {
     BlockKind kind = form->pieces.at[i]->block->kind;
     if (kind != BLOCK_HEADING && kind != BLOCK_TEXT && kind != BLOCK_TABLE && kind != BLOCK_BULLETS)
