@@ -86,9 +86,7 @@ Quantity *job_quantity(const Job *job, const char *name, const Instance *at, con
 }
 
 bool joint_leads(const Job *job, size_t index) {
-  for (size_t i = 0; i < index; i++)
-    if (text_is(job->joints.at[i]->name, job->joints.at[index]->name)) return false;
-  return true;
+  return job->joints.at[index]->leads;
 }
 
 const char *wrench_name(const Wrench *wrench) {

@@ -144,6 +144,7 @@ typedef struct JointFigures {
 typedef struct JobJoint {
   const char *name, *label;
   const Instance *instance;       /* one a cylinder where its part is per cylinder */
+  bool leads;                     /* the first of its copies */
   const JointDecl *hardware;      /* never NULL */
   const JointDecl *bundle;        /* NULL: nobody says how, and it was reported */
   const Entry *hardware_entry;

@@ -78,6 +78,7 @@ static void settle_one(Resolver *r, const char *name) {
     joint->name = name;
     joint->label = hardware->label.s ? hardware->label.s : text_title(r->arena, name);
     joint->instance = instances.at[i];
+    joint->leads = i == 0;
     joint->hardware = hardware;
     joint->hardware_entry = from->entry;
     joint->losers = losers;
