@@ -14,10 +14,15 @@ static void names_in(Resolver *r, const JointDecls *joints, Words *out) {
 
 static void name_places(Resolver *r, JobJoint *joint) {
   const JointDecl *hardware = joint->hardware;
+  long count = hardware->places.n     ? (long)hardware->places.n
+               : hardware->count.said ? hardware->count.n
+                                      : 1;
+  if (count > PLACES_MOST && joint->leads)
+    finding_add(r->run, RULE_TOO_BIG, hardware->places.n ? hardware->at : hardware->count.at,
+                "%s: %ld fasteners; at most %d stand on a sheet", joint->label, count, PLACES_MOST);
   for (size_t i = 0; i < hardware->places.n; i++)
     vec_push(r->arena, &joint->place_names, hardware->places.at[i].name);
   if (hardware->places.n) return;
-  long count = hardware->count.said ? hardware->count.n : 1;
   for (long i = 1; i <= count && i <= PLACES_MOST; i++)
     vec_push(r->arena, &joint->place_names, arena_printf(r->arena, "%ld", i));
 }
