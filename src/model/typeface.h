@@ -12,6 +12,7 @@
 typedef struct FaceInfo {
   const char *name; /* of the changed font: not a DejaVu name, as its licence asks */
   int x_height, digit_height;
+  int descent;                /* positive: below the baseline */
   const unsigned char *bytes; /* a TrueType file */
   size_t size;
 } FaceInfo;

@@ -169,6 +169,7 @@ def read_back(data):
     metrics = {
         "x_height": rounded(glyf[best[ord("x")]].yMax, em),
         "digit_height": rounded(min(glyf[best[ord(d)]].yMax for d in "147"), em),
+        "descent": rounded(-font["hhea"].descent, em),
     }
     assert [code for code, _ in advances[:95]] == list(range(0x20, 0x7F)), "ASCII comes first"
     assert max(best) < 0x10000, "beyond the basic plane"
@@ -203,7 +204,7 @@ def main():
         emit_face(out, index, data, advances)
         table.append(
             f'  {{{{"{family}", {metrics["x_height"]}, {metrics["digit_height"]}, '
-            f'bytes_{index}, sizeof bytes_{index}}},\n'
+            f'{metrics["descent"]}, bytes_{index}, sizeof bytes_{index}}},\n'
             f"   glyphs_{index}, {len(advances)}}},\n")
     out.write("const FaceData face_data[FACE_COUNT] = {\n" + "".join(table) + "};\n")
     os.makedirs(sys.argv[1], exist_ok=True)
