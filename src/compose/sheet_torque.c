@@ -122,14 +122,14 @@ void sheet_torque(Composer *c) {
                     "order stand on the card at the step.");
       }
       table = block_add(c, BLOCK_TABLE);
-      add_column(c, table, "Joint", 38, false);
-      add_column(c, table, "Qty", 12, true);
-      add_column(c, table, "Thread, class", 28, false);
-      add_column(c, table, "Torque", 26, true);
+      add_column(c, table, "Joint", 34, false);
+      add_column(c, table, "Qty", 14, true);
+      add_column(c, table, "Thread, class", 27, false);
+      add_column(c, table, "Torque", 28, true);
       add_column(c, table, "Other unit", 22, true);
-      add_column(c, table, "Thread condition", 30, false);
-      add_column(c, table, "Wrench set", 24, false);
-      add_column(c, table, "Step", 13, false);
+      add_column(c, table, "Thread condition", 28, false);
+      add_column(c, table, "Wrench set", 27, false);
+      add_column(c, table, "Step", 15, false);
       add_column(c, table, "Final", 12, false);
     }
     glance_row(c, table, c->job->joints.at[i]);
