@@ -43,6 +43,8 @@ NAMED(opening_shape, "opening", opening_fields, OpeningDecl);
 static const Field face_fields[] = {
     FIELD(FaceDecl, label, "label", TEXT, "what people call it"),
     FIELD(FaceDecl, per, "per", WORD, "one for each member of this set"),
+    FIELD(FaceDecl, between, "between", WORDS,
+          "roles that meet there; taking one off breaks the seal"),
     FIELD(FaceDecl, sealed_by, "sealed_by", WORDS, "gasket roles, sealant, o_ring, dry"),
 };
 NAMED(face_shape, "joint face", face_fields, FaceDecl);

@@ -179,7 +179,7 @@ typedef struct OpeningDecl {
   SaidList swallows;    /* loose parts that fall in; the word "all" */
   SaidList holds;       /* kinds of hold that work which opens it must have */
 } OpeningDecl;
-typedef struct FaceDecl { const char *name; Place at; Said label, per; SaidList sealed_by; } FaceDecl; /* gasket role names, sealant, o_ring, dry */
+typedef struct FaceDecl { const char *name; Place at; Said label, per; SaidList sealed_by, between; } FaceDecl; /* gasket role names, sealant, o_ring, dry */
 typedef struct DemandDecl { Place at; Formula *when; SaidList measure; Said why; } DemandDecl;
 typedef struct ChoiceDecl { const char *name; Place at; Said label; SaidList words; } ChoiceDecl;
 

@@ -47,42 +47,71 @@ static void demands(Planner *planner) {
   }
 }
 
-/* what: "this engine", or what the work opens. */
-static void need_holds(Planner *planner, const SaidList *wanted, const char *what) {
-  for (size_t i = 0; i < wanted->n; i++) {
-    bool found = false;
-    for (size_t s = 0; s < planner->plan->steps.n && !found; s++) {
-      const StepDecl *decl = planner->plan->steps.at[s]->decl;
-      found = decl->kind == STEP_HOLD && text_is(decl->hold_kind.s, wanted->at[i].s);
-    }
-    if (found) continue;
-    Finding *finding =
-        finding_add(planner->run, RULE_NO_HOLD, wanted->at[i].at,
-                    "%s asks for the hold '%s', and no step is one", what, wanted->at[i].s);
-    finding_subject(finding, wanted->at[i].s);
-    finding_way_out(planner->run, finding, "add a step 'hold:' with 'hold_kind: %s'",
-                    wanted->at[i].s);
+/* The hold between these steps; -1: none. */
+static int hold_between(const Planner *planner, const char *kind, int from, int to) {
+  for (int s = from < 0 ? 0 : from; s < to; s++) {
+    const StepDecl *decl = planner->plan->steps.at[s]->decl;
+    if (decl->kind == STEP_HOLD && text_is(decl->hold_kind.s, kind)) return s;
   }
+  return -1;
 }
 
-static bool is_opened(const Planner *planner, const char *opening) {
-  for (size_t i = 0; i < planner->plan->steps.n; i++) {
-    const SaidList *opens = &planner->plan->steps.at[i]->decl->opens;
-    for (size_t o = 0; o < opens->n; o++)
-      if (text_is(name_split(planner->arena, opens->at[o].s).base, opening)) return true;
+static void no_hold(Planner *planner, const Said *kind, const char *what) {
+  Finding *finding = finding_add(planner->run, RULE_NO_HOLD, kind->at,
+                                 "%s asks for the hold '%s', and no step is one", what, kind->s);
+  finding_subject(finding, kind->s);
+  finding_way_out(planner->run, finding, "add a step 'hold:' with 'hold_kind: %s'", kind->s);
+}
+
+/* From the first step that opens it to the last that closes it; false: none opens it. */
+static bool is_opened(const Planner *planner, const char *opening, int *from, int *to) {
+  *from = -1;
+  *to = (int)planner->plan->steps.n;
+  for (int i = 0; i < (int)planner->plan->steps.n; i++) {
+    const StepDecl *decl = planner->plan->steps.at[i]->decl;
+    if (*from < 0 && said_names(&decl->opens, opening)) *from = i;
+    if (*from >= 0 && said_names(&decl->closes, opening)) *to = i + 1;
   }
-  return false;
+  return *from >= 0;
+}
+
+/* A hold that stands where nothing can be looked at any more, or yet. */
+static void hold_elsewhere(Planner *planner, const Said *kind, const char *label, int hold,
+                           int close) {
+  const char *when = hold < close ? "before it is opened"
+                                  : arena_printf(planner->arena, "after %s has closed it",
+                                                 step_print(planner, close));
+  Finding *finding =
+      finding_add(planner->run, RULE_NO_HOLD, planner->plan->steps.at[hold]->decl->at,
+                  "%s is the hold '%s' of the %s, and comes %s", step_print(planner, hold), kind->s,
+                  label, when);
+  finding_subject(finding, kind->s);
+  finding_note(planner->run, finding, kind->at, "asked for here");
+  finding_way_out(planner->run, finding, "put it between the opening and %s",
+                  step_print(planner, close));
+}
+
+static void holds_of_opening(Planner *planner, const OpeningDecl *opening) {
+  int from = 0, to = 0, n = (int)planner->plan->steps.n;
+  if (!is_opened(planner, opening->name, &from, &to)) return;
+  const char *label = opening->label.s ? opening->label.s : opening->name;
+  for (size_t i = 0; i < opening->holds.n; i++) {
+    const Said *kind = &opening->holds.at[i];
+    int hold = hold_between(planner, kind->s, 0, n);
+    if (hold < 0)
+      no_hold(planner, kind, arena_printf(planner->arena, "opening the %s", label));
+    else if (hold_between(planner, kind->s, from, to) < 0)
+      hold_elsewhere(planner, kind, label, hold, to - 1);
+  }
 }
 
 static void holds(Planner *planner) {
   const EngineEntry *engine = planner->job->engine;
-  need_holds(planner, &engine->holds, "this engine");
-  for (size_t i = 0; i < engine->openings.n; i++) {
-    const OpeningDecl *opening = &engine->openings.at[i];
-    if (!is_opened(planner, opening->name)) continue;
-    const char *label = opening->label.s ? opening->label.s : opening->name;
-    need_holds(planner, &opening->holds, arena_printf(planner->arena, "opening the %s", label));
-  }
+  for (size_t i = 0; i < engine->holds.n; i++)
+    if (hold_between(planner, engine->holds.at[i].s, 0, (int)planner->plan->steps.n) < 0)
+      no_hold(planner, &engine->holds.at[i], "this engine");
+  for (size_t i = 0; i < engine->openings.n; i++)
+    holds_of_opening(planner, &engine->openings.at[i]);
 }
 
 /* A table side by a quantity: measured before, itself or what it is computed from. */

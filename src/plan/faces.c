@@ -8,6 +8,7 @@ typedef struct Side {
 typedef struct Track {
   const FaceDecl *decl;
   VEC(Side) sides;
+  bool parted; /* sealed, and opened again */
   int touched; /* the last step that has to do with the face, -1: none */
 } Track;
 
@@ -104,17 +105,27 @@ static void seals_of(Play *play, int step) {
   }
 }
 
-/* Taking a seal off opens its face again. */
+/* One of the parts that the face lies between. */
+static bool meets_there(const Track *track, const char *role) {
+  for (size_t i = 0; i < track->decl->between.n; i++)
+    if (text_is(track->decl->between.at[i].s, role)) return true;
+  return false;
+}
+
+/* Taking a seal off, or a part that it lies on, opens its face again. */
 static void unseal(Play *play, int step) {
   const PlanStep *it = play->planner->plan->steps.at[step];
   for (size_t r = 0; r < it->decl->removes.n; r++) {
     const char *role = name_split(play->planner->arena, it->decl->removes.at[r].s).base;
     for (size_t i = 0; i < play->tracks.n; i++) {
       Track *track = &play->tracks.at[i];
-      if (!is_sealed_by(track, role)) continue;
+      if (!is_sealed_by(track, role) && !meets_there(track, role)) continue;
       track->touched = step;
       for (size_t s = 0; s < track->sides.n; s++) {
-        if (is_related(track->sides.at[s].instance, it->instance)) track->sides.at[s].sealed = -1;
+        Side *side = &track->sides.at[s];
+        if (!is_related(side->instance, it->instance)) continue;
+        track->parted = track->parted || side->sealed >= 0;
+        side->sealed = -1;
       }
     }
   }
@@ -167,8 +178,9 @@ static void at_end(Play *play) {
     if (count == 0) continue;
     Place at =
         track->touched < 0 ? track->decl->at : planner->plan->steps.at[track->touched]->decl->at;
-    Finding *finding = finding_add(planner->run, RULE_FACE_UNSEALED, at, "%s%s: no step seals it",
-                                   label(track), count == track->sides.n ? "" : text_done(&open));
+    Finding *finding =
+        finding_add(planner->run, RULE_FACE_UNSEALED, at, "%s%s: no step seals it%s", label(track),
+                    count == track->sides.n ? "" : text_done(&open), track->parted ? " again" : "");
     finding_subject(finding, track->decl->name);
     finding_note(planner->run, finding, track->decl->at, "the joint face stands here");
     finding_way_out(planner->run, finding, "write 'seals: [%s]' in the step that does so",

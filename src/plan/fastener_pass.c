@@ -118,6 +118,13 @@ static bool is_first_by_hand(const Trace *trace, const PlanPass *pass) {
          !(trace->asked.n > 0 && trace->asked.at[0].kind == PASS_HAND);
 }
 
+void fastener_undone(Trace *trace) {
+  trace->was_final = trace->was_final || trace->now == FINAL;
+  trace->now = LOOSE;
+  trace->done = trace->again = trace->angles = 0;
+  trace->retorqued = false;
+}
+
 void fastener_pass(Play *play, Track *track, int step, const PlanPass *pass, size_t place) {
   Trace *trace = &track->traces.at[place];
   const JobJoint *joint = track->joint;
@@ -128,10 +135,7 @@ void fastener_pass(Play *play, Track *track, int step, const PlanPass *pass, siz
   bool due =
       trace->done < trace->asked.n && pass_is_same(joint, &trace->asked.at[trace->done], pass);
   if (pass->kind == PASS_UNDO && !due) {
-    trace->was_final = trace->was_final || trace->now == FINAL;
-    trace->now = LOOSE;
-    trace->done = trace->again = trace->angles = 0;
-    trace->retorqued = false;
+    fastener_undone(trace);
     return;
   }
   if (trace->now == LOOSE) used_again(play, track, step, trace);

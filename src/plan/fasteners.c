@@ -70,6 +70,45 @@ static void disturb(Play *play, int step) {
   }
 }
 
+static bool holds_role(const JobJoint *joint, const Role *role) {
+  if (role->part && role->part == joint->hardware_entry) return true;
+  for (size_t p = 0; p < joint->hardware->parties.n; p++)
+    if (text_is(joint->hardware->parties.at[p].s, role->name)) return true;
+  return false;
+}
+
+/* Its own passes have it undone here, and go on when the part is on again. */
+static bool is_between_rounds(const Trace *trace) {
+  if (trace->now != STARTED || trace->done == 0) return false;
+  PassKind last = trace->asked.at[trace->done - 1].kind;
+  return last == PASS_UNDO || last == PASS_BACK_OFF;
+}
+
+/* What comes off was held by joints, and those are undone. */
+static void take_apart(Play *play, int step) {
+  Planner *planner = play->planner;
+  const PlanStep *it = planner->plan->steps.at[step];
+  for (size_t r = 0; r < it->decl->removes.n; r++) {
+    Name name = name_split(planner->arena, it->decl->removes.at[r].s);
+    const Role *role = job_role(planner->job, name.base);
+    InstanceList off = {0};
+    if (role) pick_instances(planner, &name, role->per, it->instance, &off);
+    for (size_t i = 0; i < play->tracks.n && off.n > 0; i++) {
+      Track *track = play->tracks.at[i];
+      bool held = false;
+      for (size_t o = 0; o < off.n; o++)
+        held = held || is_related(off.at[o], track->joint->instance);
+      if (!held || track->last < 0 || track->joint->undisturbed || !holds_role(track->joint, role))
+        continue;
+      for (size_t t = 0; t < track->traces.n; t++) {
+        Trace *trace = &track->traces.at[t];
+        if (!is_between_rounds(trace)) fastener_undone(trace);
+      }
+      track->last = step;
+    }
+  }
+}
+
 static void tighten(Play *play, int step) {
   const PlanStep *it = play->planner->plan->steps.at[step];
   for (size_t p = 0; p < it->passes.n; p++) {
@@ -239,6 +278,7 @@ void fasteners_play(Planner *planner) {
   Play play = {.planner = planner, .by_key = map_new(planner->arena)};
   for (size_t i = 0; i < planner->job->joints.n; i++) add_track(&play, planner->job->joints.at[i]);
   for (int i = 0; i < (int)planner->plan->steps.n; i++) {
+    take_apart(&play, i);
     disturb(&play, i);
     tighten(&play, i);
     at_close(&play, i);

@@ -33,6 +33,8 @@ typedef struct Play {
 
 /* Does the pass concern that place? */
 bool pass_concerns(const Pass *pass, const char *place);
+/* It is loose again, and has been tight where it was. */
+void fastener_undone(Trace *trace);
 /* One pass of a step on one fastener: how far it has come; reports what its sheet does not ask. */
 void fastener_pass(Play *play, Track *track, int step, const PlanPass *pass, size_t place);
 

@@ -1,6 +1,8 @@
 /* Openings played through from the first step to the last. */
 #include "plan/work.h"
 
+#include <string.h>
+
 /* What a step does to an opening, in the order in which it does so; work through the
  * opening comes between the second and the third. */
 typedef enum Act { ACT_OPEN, ACT_UNCOVER, ACT_COVER, ACT_CLOSE, ACT_COUNT } Act;
@@ -192,12 +194,29 @@ static void work_through(Play *play, int step) {
   }
 }
 
-static bool swallows(const OpeningDecl *decl, const char *part) {
-  for (size_t i = 0; i < decl->swallows.n; i++) {
-    if (text_is(decl->swallows.at[i].s, part) || text_is(decl->swallows.at[i].s, "all"))
-      return true;
-  }
+static bool names_swallowed(const OpeningDecl *decl, const char *part) {
+  for (size_t i = 0; i < decl->swallows.n; i++)
+    if (text_is(decl->swallows.at[i].s, part)) return true;
   return false;
+}
+
+/* The first of the step's loose parts that falls into it; NULL: none. A part that it fits
+ * or takes off is one where the opening names it: a set of clips for the word clip too. */
+static const char *swallows(const Play *play, const OpeningDecl *decl, const StepDecl *step) {
+  bool all = names_swallowed(decl, "all");
+  for (size_t i = 0; i < step->handles.n; i++)
+    if (all || names_swallowed(decl, step->handles.at[i].s)) return step->handles.at[i].s;
+  const SaidList *lists[] = {&step->fits, &step->trial, &step->old, &step->removes};
+  for (size_t l = 0; l < sizeof lists / sizeof *lists; l++) {
+    for (size_t i = 0; i < lists[l]->n; i++) {
+      const char *role = name_split(play->planner->arena, lists[l]->at[i].s).base;
+      size_t n = strlen(role);
+      const char *one =
+          n > 1 && role[n - 1] == 's' ? arena_text(play->planner->arena, role, n - 1) : role;
+      if (names_swallowed(decl, role) || names_swallowed(decl, one)) return one;
+    }
+  }
+  return NULL;
 }
 
 /* Openings a loose part may fall into: those named, else all near: of the same
@@ -232,24 +251,22 @@ static bool is_counted(Play *play, const PlanStep *step, int index) {
 static void handle(Play *play, int step) {
   Planner *planner = play->planner;
   const PlanStep *it = planner->plan->steps.at[step];
-  if (it->decl->handles.n == 0) return;
+  const StepDecl *decl = it->decl;
+  if (!decl->handles.n && !decl->fits.n && !decl->trial.n && !decl->old.n && !decl->removes.n)
+    return;
   Ints zone = {0};
   zone_of(play, it, &zone);
   for (size_t z = 0; z < zone.n; z++) {
     int index = zone.at[z];
     if (play->tracks.at[index].now != OPENING_OPEN || is_counted(play, it, index)) continue;
-    for (size_t i = 0; i < it->decl->handles.n; i++) {
-      const char *part = it->decl->handles.at[i].s;
-      if (!swallows(opening_at(play, index)->decl, part)) continue;
-      Finding *finding =
-          finding_add(planner->run, RULE_OPEN_OVER, it->decl->at,
-                      "%s handles a loose %s over %s, which is %s", step_print(planner, step), part,
-                      opening_at(play, index)->label, since_print(play, index));
-      note_since(play, finding, index);
-      hang(play, finding, index, step, OPENING_OPEN, false,
-           "cover it first, or, where the part works in there, write 'count: in and out'");
-      break;
-    }
+    const char *part = swallows(play, opening_at(play, index)->decl, it->decl);
+    if (!part) continue;
+    Finding *finding = finding_add(
+        planner->run, RULE_OPEN_OVER, it->decl->at, "%s handles a loose %s over %s, which is %s",
+        step_print(planner, step), part, opening_at(play, index)->label, since_print(play, index));
+    note_since(play, finding, index);
+    hang(play, finding, index, step, OPENING_OPEN, false,
+         "cover it first, or, where the part works in there, write 'count: in and out'");
   }
 }
 

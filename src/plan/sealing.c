@@ -47,10 +47,18 @@ static bool put_on_before(const Sealing *it) {
   return false;
 }
 
-/* On when the step is done; later: the first step after it that fits it, -1: none. */
-static bool is_on(const Sealing *it, int *later) {
-  bool on = false;
-  *later = -1;
+/* What lay on the gasket came off: it is not sealed by what was squeezed there. */
+static bool parts_the_face(const Sealing *it, const PlanStep *step) {
+  for (size_t i = 0; i < it->face->between.n; i++)
+    if (said_names(&step->decl->removes, it->face->between.at[i].s)) return true;
+  return false;
+}
+
+/* The gasket as the step leaves it. later: the first step after it that fits it; parted: the
+ * last one before that parted the face over it; each -1: none. */
+static bool is_on(const Sealing *it, int *later, int *parted) {
+  bool on = false, is_new = text_is(it->gasket->part->is.part.fit.s, "new");
+  *later = *parted = -1;
   for (int i = 0; i < (int)it->planner->plan->steps.n; i++) {
     const PlanStep *step = it->planner->plan->steps.at[i];
     if (!is_related(step->instance, it->at)) continue;
@@ -60,6 +68,10 @@ static bool is_on(const Sealing *it, int *later) {
     if (i > it->step) {
       if (fits && *later < 0) *later = i;
       continue;
+    }
+    if (on && is_new && parts_the_face(it, step)) {
+      on = false;
+      *parted = i;
     }
     if (said_names(&step->decl->removes, it->gasket->name)) on = false;
     if (fits) on = true;
@@ -105,9 +117,20 @@ static void with_both(const Sealing *it) {
 }
 
 static void by_gasket(const Sealing *it) {
-  int later = -1;
-  if (is_on(it, &later) || later < 0) return; /* never fitted is told of the part */
+  int later = -1, parted = -1;
+  if (is_on(it, &later, &parted)) return;
   Run *run = it->planner->run;
+  if (parted >= 0 && later < 0) {
+    Finding *finding =
+        say(it, RULE_FACE_UNSEALED,
+            arena_printf(run->arena, "again with %s that lay there before", it->gasket->label));
+    finding_note(run, finding, it->planner->plan->steps.at[parted]->decl->at,
+                 "%s has parted the face", step_print(it->planner, parted));
+    finding_way_out(run, finding,
+                    "take it off there with 'removes: [%s]', then fit another with 'another: [%s]'",
+                    it->gasket->name, it->gasket->name);
+  }
+  if (later < 0) return; /* never fitted is told of the part */
   Finding *finding =
       say(it, RULE_FACE_UNSEALED, arena_printf(run->arena, "before %s is on", it->gasket->label));
   finding_note(run, finding, it->planner->plan->steps.at[later]->decl->at, "%s fits it",

@@ -59,6 +59,7 @@ static void engine_slips(const Resolver *r, const Words *names) {
   vec_push(r->arena, &seals, "o_ring");
   vec_push(r->arena, &seals, "dry");
   for (size_t i = 0; i < engine->faces.n; i++) {
+    near_slips(r, &engine->faces.at[i].between, names, "named as meeting at a joint face");
     const SaidList *by = &engine->faces.at[i].sealed_by;
     for (size_t j = 0; j < by->n; j++) {
       if (!by->at[j].s || text_has(&seals, by->at[j].s)) continue;
