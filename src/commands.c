@@ -32,7 +32,8 @@ static Work work_begin(const Command *command, const char *build) {
                            .sheets = command->sheets,
                            .duplex = command->duplex,
                            .readings = command->readings,
-                           .since = command->since};
+                           .since = command->since,
+                           .since_library = command->since_library};
   return work;
 }
 

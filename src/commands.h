@@ -15,6 +15,7 @@ typedef struct Command {
   const char *output, *paper, *as, *findings;
   const char *sheets; /* "torque,customer": these of the packet; NULL: all */
   bool duplex;        /* whatever the packet asks */
+  const char *since_library;     /* folder, or NULL */
   const char *readings, *since; /* paths of a file of readings, of the build as issued before */
   bool order;
 } Command;

@@ -62,7 +62,14 @@ static bool is_same_job(Run *run, const Job *was, const Job *is) {
 static Reissue *compare(Run *run, const LoadSource *source, const Request *request,
                         const Compiled *now) {
   Run earlier = {run->arena, findings_new(run->arena)};
-  Compiled was = compile_blank(&earlier, source, request->since);
+  LoadSource then = *source;
+  if (request->since_library) {
+    then.libraries = (Words){0};
+    vec_push(run->arena, &then.libraries, request->since_library);
+    for (size_t i = 0; i < source->libraries.n; i++)
+      vec_push(run->arena, &then.libraries, source->libraries.at[i]);
+  }
+  Compiled was = compile_blank(&earlier, &then, request->since);
   if (was.job && was.plan && is_same_job(run, was.job, now->job))
     return compose_reissue(run, was.job, was.plan, now->job, now->plan);
   if (was.job) return NULL;

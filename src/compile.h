@@ -15,6 +15,7 @@ typedef struct Request {
   bool duplex;          /* for both sides of the paper, whatever the packet asks */
   const char *readings; /* path of a file of readings, or NULL: a blank packet */
   const char *since;    /* path of the build as it was issued before, or NULL */
+  const char *since_library; /* a folder that comes before the others for it alone, or NULL */
 } Request;
 
 typedef struct Compiled {

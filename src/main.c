@@ -32,6 +32,7 @@ static const char usage[] =
     "                        (then those in SHEAF_LIBRARY, parted by colons)\n"
     "      --readings FILE   with packet, check, show: what was measured and fitted\n"
     "      --since BUILD     the build as it was issued before: what changed is marked\n"
+    "      --since-library DIR  a library folder as it was then; it comes first for that build\n"
     "      --paper a4|letter\n"
     "      --duplex          for both sides of the paper\n"
     "      --sheets ID,...   only these sheets of the packet, each page with its own number\n"
@@ -53,6 +54,7 @@ static const struct option long_options[] = {
     {"findings", required_argument, NULL, 'f'},
     {"readings", required_argument, NULL, 'm'},
     {"since", required_argument, NULL, 's'},
+    {"since-library", required_argument, NULL, 'b'},
     {"order", no_argument, NULL, 'r'},
     {"help", no_argument, NULL, 'h'},
     {"version", no_argument, NULL, 'v'},
@@ -86,6 +88,8 @@ static const char **text_option(Command *command, int option) {
     return &command->readings;
   case 's':
     return &command->since;
+  case 'b':
+    return &command->since_library;
   default:
     return NULL;
   }
@@ -137,6 +141,12 @@ static int read_options(int argc, char **argv, Arena *arena, Command *command) {
     return wrong_use("--as is pdf, text or pages", command->as);
   if (!is_one_of(command->findings, "text", "json", NULL))
     return wrong_use("--findings is text or json", command->findings);
+  if (command->since_library && !command->since)
+    return wrong_use("--since-library goes with --since", command->since_library);
+  if (command->since_library && !file_is_folder(command->since_library)) {
+    fprintf(stderr, "sheaf: there is no library folder %s\n", command->since_library);
+    return EXIT_UNREADABLE;
+  }
   add_libraries(arena, command);
   for (size_t i = 0; i + 1 < command->libraries.n; i++) {
     if (file_is_folder(command->libraries.at[i])) continue;

@@ -15,7 +15,7 @@ _sheaf() {
 caution shop procedure packet build"
   for ((i = 1; i < COMP_CWORD; i++)); do
     case ${COMP_WORDS[i]} in
-      -o | --output | --library | --readings | --since | --paper | --sheets | --as | --findings) ((i++)) ;;
+      -o | --output | --library | --readings | --since | --since-library | --paper | --sheets | --as | --findings) ((i++)) ;;
       -*) ;;
       *) [[ $command ]] && ((n++)) || command=${COMP_WORDS[i]} ;;
     esac
@@ -26,11 +26,11 @@ caution shop procedure packet build"
     --sheets) words="job safety setup bench torque values nonconformance start customer" ;;
     --as) words="pdf text pages" ;;
     --findings) words="text json" ;;
-    --library) COMPREPLY=($(compgen -d -- "$word")) && return ;;
+    --library | --since-library) COMPREPLY=($(compgen -d -- "$word")) && return ;;
     -o | --output | --readings | --since) COMPREPLY=($(compgen -f -- "$word")) && return ;;
     *)
       if [[ $word == -* ]]; then
-        words="-o --output --library --readings --since --paper --duplex --sheets --as --order --findings --help --version"
+        words="-o --output --library --readings --since --since-library --paper --duplex --sheets --as --order --findings --help --version"
       elif [[ ! $command ]]; then
         words="packet check show readings list start language"
       elif [[ $command == language ]]; then
