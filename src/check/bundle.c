@@ -4,11 +4,26 @@
 
 #include "base/text.h"
 
+/* Either the torque or the hand is a slip. */
+static void by_hand(Run *run, const JobJoint *joint) {
+  const JointDecl *bundle = joint->bundle;
+  const char *said = bundle->torque.kind == EXPR_LITERAL
+                         ? literal_print(run->arena, &bundle->torque.literal)
+                         : "one";
+  Finding *finding =
+      finding_add(run, RULE_PASSES_WRONG, bundle->torque.at,
+                  "%s is tightened by hand and has a torque, %s", joint->label, said);
+  finding_subject(finding, joint->name);
+  finding_note(run, finding, bundle->method.at, "by hand is said here");
+  finding_way_out(run, finding, "take out `method: hand`, or the torque");
+}
+
 static void lubricant(Run *run, const JobJoint *joint, bool in_work) {
   const JointDecl *bundle = joint->bundle;
   const Ref *said = &bundle->lubricant;
   bool torque = bundle->torque.kind != EXPR_NONE;
   bool locked = bundle->threadlock.entry != NULL;
+  if (torque && text_is(bundle->method.s, "hand")) by_hand(run, joint);
   if (!torque || text_is(bundle->method.s, "hand")) return;
   if (!said->id) {
     Finding *finding = finding_add(run, RULE_NO_LUBRICANT, bundle->torque.at,

@@ -13,6 +13,7 @@ void check_job(Run *run, const Job *job, const Plan *plan) {
   check_strength(run, job, plan);
   check_stretched(run, job);
   check_fellows(run, job);
+  check_unjudged(run, job, plan);
   check_holes(run, job);
   check_engagement(run, job);
   check_passes(run, job);

@@ -19,6 +19,7 @@ void check_bundle(Run *run, const Job *job, const Plan *plan);
 void check_passes(Run *run, const Job *job);
 void check_places(Run *run, const Job *job, const Plan *plan);
 void check_engagement(Run *run, const Job *job);
+void check_unjudged(Run *run, const Job *job, const Plan *plan); /* nothing to hold it against */
 void check_holes(Run *run, const Job *job); /* the thread a fastener goes into */
 void check_wrenches(Run *run, const Job *job, const Plan *plan);
 void check_sentences(Run *run, const Plan *plan);

@@ -44,6 +44,15 @@ static void name_the_slip(Run *run, Finding *finding, const JobJoint *joint) {
   finding_way_out(run, finding, "check the unit: %s", text_done(&text));
 }
 
+/* The end of the sheet's band that draws the fastener most. */
+static const char *most_said(Run *run, const JobJoint *joint) {
+  const JointFigures *figures = &joint->figures;
+  if (!(figures->torque_high > figures->torque)) return torque_said(run, joint);
+  return arena_printf(run->arena, "%s, the most its sheet allows,",
+                      quantity_print(run->arena, figures->torque_high, figures->torque_unit,
+                                     figures->torque_places));
+}
+
 static Place torque_place(const JobJoint *joint) {
   return joint->bundle->torque.kind == EXPR_NONE ? joint->bundle->at : joint->bundle->torque.at;
 }
@@ -60,7 +69,7 @@ static void past_proof(Run *run, const JobJoint *joint) {
     finding =
         finding_add(run, RULE_PAST_PROOF, torque_place(joint),
                     "%s: %s reaches %s of yield with torsion when the thread runs easy (K %.2f)",
-                    joint_said(run, joint), torque_said(run, joint),
+                    joint_said(run, joint), most_said(run, joint),
                     percent(run, figures->yield_share_low_k), figures->k_low);
   } else {
     return;

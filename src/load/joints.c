@@ -306,9 +306,17 @@ static const Field joint_fields[] = {
     FIELD(JointDecl, note, "note", TEXT, "printed on its card"),
 };
 
+/* An angle alone changes no setting. */
+static void check_adapter(Loader *loader, const JointDecl *joint) {
+  if (joint->adapter_angle.kind == EXPR_NONE || joint->adapter.kind != EXPR_NONE) return;
+  Finding *finding = finding_add(loader->run, RULE_MISSING_KEY, joint->adapter_angle.at,
+                                 "an adapter's angle without the adapter's length");
+  finding_way_out(loader->run, finding, "add `adapter:` with the length it adds to the wrench");
+}
+
 static void finish_joint(Loader *loader, const Node *map, void *object) {
-  (void)loader;
   JointDecl *joint = object;
+  check_adapter(loader, joint);
   for (size_t i = 0; i < map->pairs.n; i++) {
     const Field *field = shape_find(&joint_shape, map->pairs.at[i].key);
     if (!field || text_is(field->key, "when")) continue;

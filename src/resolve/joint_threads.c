@@ -7,6 +7,21 @@
 
 #include "base/near.h"
 
+#include <string.h>
+
+/* "M8, M8x1, M8x0.75": what there is of a diameter that was written with another pitch. */
+static const char *of_that_diameter(Resolver *r, const char *said, const Words *names) {
+  size_t length = strcspn(said, "x-");
+  Text list = text_new(r->arena);
+  for (size_t i = 0; i < names->n; i++) {
+    const char *name = names->at[i];
+    bool same = strncmp(name, said, length) == 0 &&
+                (name[length] == '\0' || name[length] == 'x' || name[length] == '-');
+    if (length > 0 && said[length] && same) text_addf(&list, "%s%s", list.n ? ", " : "", name);
+  }
+  return list.n ? text_done(&list) : NULL;
+}
+
 /* Reads a designation; false: not said, or reported. */
 static bool thread_of(Resolver *r, const JobJoint *joint, const Said *said, const char *whose,
                       Thread *out) {
@@ -19,7 +34,10 @@ static bool thread_of(Resolver *r, const JobJoint *joint, const Said *said, cons
                   "%s: `%s`%s is not a thread of a standard series", joint->label, said->s, whose);
   finding_subject(finding, joint->name);
   const char *near = near_word(said->s, &names);
-  if (near)
+  const char *alike = of_that_diameter(r, said->s, &names);
+  if (alike)
+    finding_way_out(r->run, finding, "of that diameter there are %s", alike);
+  else if (near)
     finding_way_out(r->run, finding, "did you mean %s?", near);
   else
     finding_way_out(r->run, finding, "write it like M10x1.25, M8, 1/4-28 UNF or #10-24 UNC");
