@@ -1,4 +1,4 @@
-/* What the parts' sheets say to a step, and the cautions that stand before it. */
+/* What the parts' sheets say to a step. */
 #include "plan/work.h"
 
 #include "base/near.h"
@@ -46,62 +46,6 @@ static void notes_of(Planner *planner, const Map *steps, const Entry *part, bool
   }
 }
 
-typedef VEC(const Entry *) EntryList;
-
-static int danger(const Entry *caution) {
-  static const char *const words[] = {"danger", "warning", "caution", "notice"};
-  for (int i = 0; i < 4; i++) {
-    if (text_is(caution->is.caution.word.s, words[i])) return i;
-  }
-  return 4;
-}
-
-/* The worst first; of equals the one named first. */
-static void add_caution(Planner *planner, EntryList *list, const Entry *caution) {
-  if (!caution || caution->kind != ENTRY_CAUTION) return;
-  for (size_t i = 0; i < list->n; i++) {
-    if (list->at[i] == caution) return;
-  }
-  vec_push(planner->arena, list, caution);
-  for (size_t i = list->n - 1; i > 0 && danger(list->at[i - 1]) > danger(caution); i--) {
-    list->at[i] = list->at[i - 1];
-    list->at[i - 1] = caution;
-  }
-}
-
-static void add_cautions(Planner *planner, EntryList *list, const RefList *cautions,
-                         const RefList *but) {
-  for (size_t i = 0; i < cautions->n; i++) {
-    bool said = false;
-    for (size_t b = 0; but && b < but->n; b++)
-      said = said || but->at[b].entry == cautions->at[i].entry;
-    if (!said) add_caution(planner, list, cautions->at[i].entry);
-  }
-}
-
-/* A step's own cautions, and those of what it is done with; the latter not again
- * where the block has said them. */
-static void cautions_of(Planner *planner, PlanStep *step) {
-  EntryList list = {0};
-  const RefList *block = &step->block->cautions;
-  add_cautions(planner, &list, &step->decl->cautions, NULL);
-  for (size_t i = 0; i < step->decl->uses.n; i++) {
-    const Entry *used = step->decl->uses.at[i].entry;
-    if (!used) continue;
-    if (used->kind == ENTRY_CONSUMABLE)
-      add_cautions(planner, &list, &used->is.consumable.cautions, block);
-    if (used->kind == ENTRY_THREADLOCKER)
-      add_cautions(planner, &list, &used->is.threadlocker.cautions, block);
-  }
-  for (size_t i = 0; i < step->joints.n; i++) {
-    const JointDecl *bundle = step->joints.at[i]->bundle;
-    const Entry *lock = bundle ? bundle->threadlock.entry : NULL;
-    if (lock && lock->kind == ENTRY_THREADLOCKER)
-      add_cautions(planner, &list, &lock->is.threadlocker.cautions, block);
-  }
-  for (size_t i = 0; i < list.n; i++) vec_push(planner->arena, &step->cautions, list.at[i]);
-}
-
 void notes_join(Planner *planner) {
   const Map *steps = steps_by_id(planner);
   for (size_t i = 0; i < planner->job->roles.n; i++) {
@@ -112,13 +56,5 @@ void notes_join(Planner *planner) {
     for (size_t j = 0; j < i && part; j++) again = again || planner->job->roles.at[j]->part == part;
     if (part && !again && planner->job->build->procedures.n > 0)
       notes_of(planner, steps, part, stays);
-  }
-  for (size_t i = 0; i < planner->plan->steps.n; i++)
-    cautions_of(planner, planner->plan->steps.at[i]);
-  for (size_t i = 0; i < planner->plan->blocks.n; i++) {
-    PlanBlock *block = &planner->plan->blocks.at[i];
-    EntryList list = {0};
-    add_cautions(planner, &list, &block->decl->cautions, NULL);
-    for (size_t c = 0; c < list.n; c++) vec_push(planner->arena, &block->cautions, list.at[c]);
   }
 }

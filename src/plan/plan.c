@@ -26,6 +26,7 @@ Plan *plan_job(Run *run, Job *job) {
   worked_build(&planner);
   texts_fill(&planner);
   notes_join(&planner);
+  cautions_join(&planner);
   boxes_build(&planner);
   fitness_judge(&planner);
   tables_build(&planner);

@@ -125,7 +125,8 @@ void order_steps(Planner *planner); /* order.c: plan->steps, reasons, blocks */
 void texts_fill(Planner *planner);  /* text.c: texts, titles, notes, work */
 const char *fill_text(Planner *planner, const Entry *procedure, const Said *text,
                       const Instance *at);
-void notes_join(Planner *planner);    /* notes.c: part notes, cautions */
+void notes_join(Planner *planner);    /* notes.c */
+void cautions_join(Planner *planner); /* cautions.c */
 void boxes_build(Planner *planner);   /* boxes.c */
 /* Numbers the box and fills it in where it was read; NULL: there are too many, reported. */
 PlanBox *box_add(Planner *planner, PlanStep *step, const BoxDecl *decl, Quantity *quantity,
