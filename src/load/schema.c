@@ -4,6 +4,8 @@
 #include "load/readings.h"
 #include "load/tables.h"
 
+#include <string.h>
+
 #define SCALAR "{\"type\": [\"string\", \"number\"]}"
 #define DATE   "{\"type\": \"string\", \"pattern\": \"^[0-9]{4}-[0-9]{2}-[0-9]{2}$\"}"
 #define JOB    "{\"type\": [\"string\", \"number\"], \"pattern\": \"^[A-Za-z0-9_-][A-Za-z0-9._-]*$\"}"
@@ -33,8 +35,9 @@ static void add_shape_def(Schema *schema, const Shape *shape) {
   add_def(schema, shape_slug(schema->out->arena, &schema->shapes, shape));
 }
 
-/* {"enum": [...]} of words parted by |. */
+/* {"enum": [...]} of words parted by |. Editors on old YAML take yes and no for true and false. */
 static void add_words(Text *out, const char *words) {
+  bool truths = strstr(words, "yes|no") != NULL;
   text_add(out, "{\"enum\": [\"");
   for (; *words; words++) {
     if (*words == '|')
@@ -42,7 +45,7 @@ static void add_words(Text *out, const char *words) {
     else
       text_add_n(out, words, 1);
   }
-  text_add(out, "\"]}");
+  text_addf(out, "\"%s]}", truths ? ", true, false" : "");
 }
 
 static void add_id(Schema *schema, EntryKind kind, const char *words) {
