@@ -26,9 +26,8 @@ static bool is_afterwards(const Composer *c, const char *name) {
 /* What says the same when the work is done; NULL: this is no reading of before. */
 static const Quantity *after_of(const Composer *c, const Quantity *before) {
   const char *name = before->decl->afterwards.s;
-  if (!boxes_of(c, before)) return NULL;
-  if (!name && !text_is(before->occasion, "final") && !is_afterwards(c, before->name))
-    name = before->name;
+  if ((!name && text_is(before->occasion, "final")) || !boxes_of(c, before)) return NULL;
+  if (!name && !is_afterwards(c, before->name)) name = before->name;
   if (!name) return NULL;
   return job_quantity(c->job, name, before->instance, NULL);
 }
