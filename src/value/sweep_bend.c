@@ -69,7 +69,7 @@ static bool is_best_end(Sweep *sweep, Side side, size_t index, double end, doubl
 }
 
 /* A bend between corner and middle: sampled, then closed in on. Answers whether the leaf moved;
- * one that makes no difference here, as the lesser side of a smallest(), is left where it is. */
+ * one that makes no difference here, as the lesser side of a min(), is left where it is. */
 static bool close_in(Sweep *sweep, Side side, size_t index) {
   const Input *input = &sweep->inputs.at[index];
   double step = (input->high - input->low) / (SAMPLES - 1), before = sweep->x[index];

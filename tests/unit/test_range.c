@@ -307,6 +307,42 @@ static void many_leaves(void **state) {
   values_free(&values);
 }
 
+/* Two cylinders of the same sizes are found alike, each with its own leaves; one of another
+ * size, or one that is read, is not taken for them. */
+static void alike_and_nearly(void **state) {
+  (void)state;
+  static const char *const letters[] = {"a", "b", "c"};
+  Values values = values_new();
+  NodeId deck[3], gasket[3];
+  for (int i = 0; i < 3; i++) {
+    char name[16], text[64];
+    snprintf(name, sizeof name, "deck_%s", letters[i]);
+    deck[i] = values_leaf(&values, name, i < 2 ? "0.50 +-0.10 mm" : "0.50 +-0.11 mm");
+    snprintf(name, sizeof name, "gasket_%s", letters[i]);
+    gasket[i] = values_leaf(&values, name, "1.00 +-0.05 mm");
+    snprintf(text, sizeof text, "min(deck_%s + gasket_%s, 2 * gasket_%s)", letters[i],
+             letters[i], letters[i]);
+    snprintf(name, sizeof name, "gap_%s", letters[i]);
+    (void)values_define(&values, name, text);
+  }
+  Range a = range_of(&values, "gap_a"), b = range_of(&values, "gap_b");
+  Range c = range_of(&values, "gap_c");
+  assert_true(a.low == b.low && a.high == b.high && a.monotone == b.monotone);
+  assert_int_equal(b.by_leaf.n, 2);
+  assert_int_equal(a.by_leaf.at[0].leaf, deck[0]);
+  assert_int_equal(b.by_leaf.at[0].leaf, deck[1]);
+  assert_int_equal(b.by_leaf.at[1].leaf, gasket[1]);
+  assert_close(a.low, 1.35e-3, 1e-9, 0);
+  assert_close(c.low, 1.34e-3, 1e-9, 0);
+  Override pin = {deck[1], 0.50e-3};
+  Overrides pins = {&pin, 1, 1};
+  NodeId gap = values_compile(&values, "gap_b");
+  Range pinned = graph_range(values.graph, values.run.arena, gap, &pins);
+  assert_close(pinned.low, 1.45e-3, 1e-9, 0);
+  assert_int_equal(pinned.by_leaf.n, 1);
+  values_free(&values);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(stack_of_a_twin),
@@ -320,6 +356,7 @@ int main(void) {
       cmocka_unit_test(nothing_drawn_lies_outside),
       cmocka_unit_test(root_sum_square_is_three_sigma),
       cmocka_unit_test(many_leaves),
+      cmocka_unit_test(alike_and_nearly),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
