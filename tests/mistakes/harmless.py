@@ -32,7 +32,7 @@ HARMLESS = (
     + [
         ("a note more", TOP, build(r"^notes:\n", "notes:\n  - The owner comes on Friday.\n")),
         ("name in quotes", TOP, build(r"^name: (.*)", r'name: "\1"')),
-        ("parts in braces", FORK, build(r"^parts: \{(.*), (.*)\}", r"parts:\n  \1\n  \2")),
+        ("parts in braces", FORK, build(r"^parts: \{(spring: \w+), (.*)\}", r"parts:\n  \1\n  \2")),
         ("bore in cm", TOP, value("orrest_barrel_870", "bore", "8.3400 +-0.0005 cm")),
         ("bore as a band", TOP, value("orrest_barrel_870", "bore", "83.395 to 83.405 mm")),
         ("bore with two tolerances", TOP, value("orrest_barrel_870", "bore", "83.395 +0.010/-0 mm")),
