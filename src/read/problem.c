@@ -249,23 +249,17 @@ static void on_more(Reader *reader, const Problem *problem) {
       "a file holds one entry; put the next in a file of its own");
 }
 
-static void on_tab(Reader *reader, const Problem *problem) {
-  say(reader, RULE_NOT_YAML, problem->gave_up, "a tab stands in the indentation",
-      "indent with blanks, two for each level");
-}
-
 static void on_other(Reader *reader, const Problem *problem) {
   say(reader, RULE_NOT_YAML, problem->gave_up, "the outline of the file breaks here",
       "look for a missing colon, quote or bracket, or a line indented unlike its neighbours");
 }
 
-/* The parser's words, the first that are found in what it says. */
+/* The parser's words, the first that are found in what it says. Tabs in the indentation were
+ * found before it began. */
 static const struct {
   const char *context, *problem; /* parts of; NULL: any */
   void (*say)(Reader *, const Problem *);
 } slips[] = {
-    {NULL, "violates indentation", on_tab},
-    {NULL, "found a tab character", on_tab},
     {"scanning a directive", NULL, on_directive},
     {NULL, "%YAML directive", on_directive},
     {NULL, "%TAG directive", on_directive},

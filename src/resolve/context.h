@@ -188,8 +188,6 @@ void resolve_slips(Resolver *r);
 void resolve_targets(Resolver *r); /* after the ranges are known */
 
 /* ---- words.c ---- */
-const char *resolve_words(Arena *arena, const char *name); /* "deck_height" -> "deck height" */
-const char *resolve_title(Arena *arena, const char *name); /* "Deck height" */
 /* "; did you mean X?" as a way out, when a word is near. */
 void resolve_suggest(Run *run, Finding *finding, const char *word, const Words *candidates);
 /* "piston sheet 12, edition C", with the part's name before it. */

@@ -30,7 +30,7 @@ static Quantity *declare_one(Resolver *r, const Entry *relation, const QuantityD
   quantity->relation = relation;
   quantity->instance = at;
   quantity->name = decl->name;
-  quantity->label = decl->label.s ? decl->label.s : resolve_title(r->arena, decl->name);
+  quantity->label = decl->label.s ? decl->label.s : text_title(r->arena, decl->name);
   quantity->key = text_done(&key);
   quantity->occasion = occasion;
   if (decl->unit) quantity->value = graph_value(r->graph, quantity->key, decl->at, decl->unit->dim);

@@ -3,18 +3,6 @@
 
 #include "base/near.h"
 
-const char *resolve_words(Arena *arena, const char *name) {
-  Text text = text_new(arena);
-  for (const char *c = name; *c; c++) text_add_n(&text, *c == '_' ? " " : c, 1);
-  return text_done(&text);
-}
-
-const char *resolve_title(Arena *arena, const char *name) {
-  const char *words = resolve_words(arena, name);
-  if (words[0] < 'a' || words[0] > 'z') return words;
-  return arena_printf(arena, "%c%s", words[0] - 'a' + 'A', words + 1);
-}
-
 void resolve_suggest(Run *run, Finding *finding, const char *word, const Words *candidates) {
   const char *near = text_is(word, "inlet") && text_has(candidates, "intake")
                          ? "intake"
