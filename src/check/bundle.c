@@ -176,7 +176,10 @@ void check_places(Run *run, const Job *job, const Plan *plan) {
         plan_tightens(plan, joint)) {
       Finding *finding = finding_add(
           run, RULE_ORDER_PROPOSED, joint->bundle ? joint->bundle->at : joint->hardware->at,
-          "%s: the sheet gives no order; one from the centre outwards is proposed", joint->label);
+          joint->hardware->places.n
+              ? "%s: the sheet gives no order; one from the centre outwards is proposed"
+              : "%s: the sheet gives neither order nor places; the order is that of their numbers",
+          joint->label);
       finding_subject(finding, joint->name);
     }
   }

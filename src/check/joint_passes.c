@@ -141,9 +141,26 @@ static bool names_places(Run *run, const JobJoint *joint, const Passes *passes) 
   return all;
 }
 
+/* A pass in lbf.ft on the way to a torque in N.m: one of the two is likely a slip. */
+static void unit_apart(Run *run, const JobJoint *joint, const Passes *passes) {
+  const Expr *torque = &joint->bundle->torque;
+  for (size_t i = 0; i < passes->n; i++) {
+    const Expr *amount = &passes->at[i].amount;
+    if (passes->at[i].kind != PASS_TO || amount->kind != EXPR_LITERAL) continue;
+    if (torque->kind != EXPR_LITERAL || amount->literal.unit == torque->literal.unit) continue;
+    Finding *finding = finding_add(
+        run, RULE_STANDS_APART, amount->at, "%s: a pass to %s on the way to %s, in another unit",
+        joint->label, literal_print(run->arena, &amount->literal), torque_said(run, joint));
+    finding_subject(finding, joint->name);
+    finding_way_out(run, finding, "check the unit of both against %s", joint_sheet(run, joint));
+    return;
+  }
+}
+
 static void judge(Run *run, const JobJoint *joint, const Passes *passes, bool again) {
   if (!passes->n || !joint->place_names.n || !names_places(run, joint, passes)) return;
   if (!(joint->figures.torque > 0)) return;
+  unit_apart(run, joint, passes);
   for (size_t i = 0; i < joint->place_names.n; i++)
     if (!climb_passes(run, joint, passes, joint->place_names.at[i], again)) return;
 }

@@ -182,7 +182,7 @@ static void re_checks(Composer *c) {
     check_row(c, table,
               arena_printf(c->arena, "%s%s%s, tightened again", joint->label, where[0] ? ", " : "",
                            where),
-              joint->bundle->retorque_after.s);
+              joint_again_print(c->arena, joint));
   }
 }
 

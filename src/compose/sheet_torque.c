@@ -1,6 +1,8 @@
 /* All joints at a glance, those tightened again, those left alone. */
 #include "compose/joint_texts.h"
 
+#include "model/job_words.h"
+
 /* "2 x 4": where each cylinder has the joint, how often and how many of each. */
 static const char *count_of(Composer *c, const JobJoint *joint) {
   size_t copies = 0;
@@ -67,7 +69,7 @@ static void add_again(Composer *c) {
     }
     add_row(c, table);
     add_cell(c, table, CELL_TEXT, joint->label);
-    add_cell(c, table, CELL_TEXT, joint->bundle->retorque_after.s);
+    add_cell(c, table, CELL_TEXT, joint_again_print(c->arena, joint));
     add_cell(c, table, CELL_NUMBER, joint_torque_said(c, joint));
     add_cell(c, table, CELL_TICK, NULL);
   }

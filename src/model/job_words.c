@@ -163,3 +163,9 @@ const char *quantity_members_print(Arena *arena, const Job *job, size_t index, b
     text_addf(&text, "%s%s", i == 0 ? "" : i + 1 == alike.n ? " and " : ", ", alike.at[i]);
   return arena_printf(arena, "%s, %s", name, text_done(&text));
 }
+
+const char *joint_again_print(Arena *arena, const JobJoint *joint) {
+  const char *said = joint->bundle ? joint->bundle->retorque_after.s : NULL;
+  if (!said || text_starts(said, "after ")) return said;
+  return arena_printf(arena, "after %s", said);
+}

@@ -30,4 +30,7 @@ const Instance *instance_top(const Instance *instance);
 /* "intake valve": the labels below that one, "" when there are none. */
 const char *instance_label_below(Arena *arena, const Instance *instance);
 
+/* "after 500 km": when the sheet has the joint tightened again; NULL: it does not. */
+const char *joint_again_print(Arena *arena, const JobJoint *joint);
+
 #endif

@@ -220,7 +220,7 @@ static void check_retorque(Play *play, const Track *track) {
   Finding *finding = finding_add(
       run, RULE_RETORQUE_LATER, joint->bundle->retorque_after.at,
       "%s%s: its sheet has it tightened again %s; no step of this packet does", joint->label,
-      instance_tail(run->arena, joint->instance), joint->bundle->retorque_after.s);
+      instance_tail(run->arena, joint->instance), joint_again_print(run->arena, joint));
   finding_subject(finding, joint->name);
   finding_way_out(run, finding,
                   "add a step with `tighten: [{joint: %s, retorque: all}]`, or agree a date with "
