@@ -290,9 +290,17 @@ void traps_flow(Reader *reader, Frame *frame, size_t end) {
   bool outermost = reader->depth == 0 || !reader->stack[reader->depth - 1].flow;
   bool tail = text[at] != '\0' && !strchr(",}]#:\r\n", text[at]);
   if (outermost && tail) {
-    (void)reader_quote_it(reader, frame->start, reader->source->size,
-                          text[frame->start] == '{' ? "what begins with { is taken for a mapping"
-                                                    : "what begins with [ is taken for a list");
+    size_t stop = at; /* a comment behind it is none of it */
+    while (text[stop] && text[stop] != '\n' && !(is_blank(text[stop]) && text[stop + 1] == '#'))
+      stop++;
+    while (stop > at && is_blank(text[stop - 1])) stop--;
+    bool list = text[frame->start] == '[';
+    Finding *finding = reader_quote_it(reader, frame->start, stop,
+                                       list ? "what begins with [ is taken for a list"
+                                            : "what begins with { is taken for a mapping");
+    if (finding && list && is_digit(text[frame->start + 1]))
+      finding_way_out(reader->run, finding, "write %s behind each number inside the [ ]",
+                      reader_excerpt(reader, at, stop));
     return;
   }
   if (frame->node->kind == NODE_MAP)
