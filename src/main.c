@@ -45,20 +45,13 @@ static const char usage[] =
     "3 the output cannot be written.\n";
 
 static const struct option long_options[] = {
-    {"output", required_argument, NULL, 'o'},
-    {"library", required_argument, NULL, 'l'},
-    {"paper", required_argument, NULL, 'p'},
-    {"duplex", no_argument, NULL, 'd'},
-    {"sheets", required_argument, NULL, 't'},
-    {"as", required_argument, NULL, 'a'},
-    {"findings", required_argument, NULL, 'f'},
-    {"readings", required_argument, NULL, 'm'},
-    {"since", required_argument, NULL, 's'},
-    {"since-library", required_argument, NULL, 'b'},
-    {"order", no_argument, NULL, 'r'},
-    {"help", no_argument, NULL, 'h'},
-    {"version", no_argument, NULL, 'v'},
-    {NULL, 0, NULL, 0},
+    {"output", required_argument, NULL, 'o'},   {"library", required_argument, NULL, 'l'},
+    {"paper", required_argument, NULL, 'p'},    {"duplex", no_argument, NULL, 'd'},
+    {"sheets", required_argument, NULL, 't'},   {"as", required_argument, NULL, 'a'},
+    {"findings", required_argument, NULL, 'f'}, {"readings", required_argument, NULL, 'm'},
+    {"since", required_argument, NULL, 's'},    {"since-library", required_argument, NULL, 'b'},
+    {"order", no_argument, NULL, 'r'},          {"help", no_argument, NULL, 'h'},
+    {"version", no_argument, NULL, 'v'},        {NULL, 0, NULL, 0},
 };
 
 static int wrong_use(const char *what, const char *word) {

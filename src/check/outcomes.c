@@ -130,64 +130,75 @@ static void refuse_choice(Run *run, const Job *job, const Quantity *quantity, co
                   role->label);
 }
 
-static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *quantity) {
+static void not_known(Run *run, const Job *job, const Plan *plan, const Quantity *quantity) {
+  if (quantity->joint) return; /* where its fasteners are tightened there are boxes */
+  if (is_judged(plan, quantity) || is_left_alone(job, plan, quantity)) return;
+  Finding *finding = at_limit(run, job, RULE_UNPROVEN, quantity,
+                              "is not known from the parts and no step measures it");
+  finding_way_out(run, finding, "record %s in a step, or state it in the build's facts",
+                  quantity->name);
+}
+
+static void may_miss(Run *run, const Job *job, const Plan *plan, const Quantity *quantity) {
+  const char *range = range_said(run, quantity);
   Finding *finding;
-  const PlanTable *table;
+  if (is_judged(plan, quantity)) {
+    finding = at_limit(run, job, RULE_FIT_BY_HAND, quantity,
+                       arena_printf(run->arena, "comes to %s: expect to fit this by hand", range));
+  } else {
+    finding = at_limit(run, job, RULE_UNPROVEN, quantity,
+                       arena_printf(run->arena, "comes to %s and no step measures it", range));
+    finding_way_out(run, finding, "record %s in a step, or choose parts with closer tolerances",
+                    quantity->name);
+  }
+  note_widest(run, job, finding, quantity);
+}
+
+static void misses(Run *run, const Job *job, const Plan *plan, const Quantity *quantity) {
+  const PlanTable *table = table_for(plan, quantity);
+  const char *range = range_said(run, quantity);
+  Words others = {0};
+  if (table && !table->any_inside && !is_outside_elsewhere(job, plan)) return; /* check_offers */
+  const Role *role = table ? stopped_choice(job, run, table, &others) : NULL;
+  if (role && others.n) {
+    refuse_choice(run, job, quantity, role, &others);
+    return;
+  }
+  if (table && table->any_inside) {
+    at_limit(run, job, RULE_FIT_BY_HAND, quantity,
+             arena_printf(run->arena,
+                          "comes to %s with the parts named; the bench table offers others",
+                          range));
+    return;
+  }
+  Finding *finding = at_limit(run, job, RULE_OUTSIDE_ALLOWED, quantity,
+                              arena_printf(run->arena, "comes to %s", range));
+  note_widest(run, job, finding, quantity);
+  if (quantity->stated.entry)
+    finding_way_out(run, finding, "state a value inside the limits, or change a part");
+  else
+    finding_way_out(run, finding,
+                    "change a part it is worked out from; `sheaf show BUILD %s` lists them",
+                    quantity->name);
+}
+
+static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *quantity) {
   if (text_is(quantity->decl->report.s, "only")) return;
   if (job->readings && quantity_is_touched(job, quantity)) return; /* check_readings */
   switch (quantity->outcome) {
   case OUTCOME_NOT_LIMITED:
   case OUTCOME_PASS:
   case OUTCOME_POISON:
-    return;
+    break;
   case OUTCOME_UNKNOWN:
-    if (quantity->joint) return; /* where its fasteners are tightened there are boxes */
-    if (is_judged(plan, quantity) || is_left_alone(job, plan, quantity)) return;
-    finding = at_limit(run, job, RULE_UNPROVEN, quantity,
-                       "is not known from the parts and no step measures it");
-    finding_way_out(run, finding, "record %s in a step, or state it in the build's facts",
-                    quantity->name);
-    return;
+    not_known(run, job, plan, quantity);
+    break;
   case OUTCOME_OVERLAP:
-    if (is_judged(plan, quantity)) {
-      finding = at_limit(run, job, RULE_FIT_BY_HAND, quantity,
-                         arena_printf(run->arena, "comes to %s: expect to fit this by hand",
-                                      range_said(run, quantity)));
-    } else {
-      finding = at_limit(run, job, RULE_UNPROVEN, quantity,
-                         arena_printf(run->arena, "comes to %s and no step measures it",
-                                      range_said(run, quantity)));
-      finding_way_out(run, finding, "record %s in a step, or choose parts with closer tolerances",
-                      quantity->name);
-    }
-    note_widest(run, job, finding, quantity);
-    return;
+    may_miss(run, job, plan, quantity);
+    break;
   case OUTCOME_DISJOINT:
-    table = table_for(plan, quantity);
-    if (table && !table->any_inside && !is_outside_elsewhere(job, plan)) return; /* check_offers */
-    Words others = {0};
-    const Role *role = table ? stopped_choice(job, run, table, &others) : NULL;
-    if (role && others.n) {
-      refuse_choice(run, job, quantity, role, &others);
-      return;
-    }
-    if (table && table->any_inside) {
-      at_limit(run, job, RULE_FIT_BY_HAND, quantity,
-               arena_printf(run->arena,
-                            "comes to %s with the parts named; the bench table offers others",
-                            range_said(run, quantity)));
-      return;
-    }
-    finding = at_limit(run, job, RULE_OUTSIDE_ALLOWED, quantity,
-                       arena_printf(run->arena, "comes to %s", range_said(run, quantity)));
-    note_widest(run, job, finding, quantity);
-    if (quantity->stated.entry)
-      finding_way_out(run, finding, "state a value inside the limits, or change a part");
-    else
-      finding_way_out(run, finding,
-                      "change a part it is worked out from; `sheaf show BUILD %s` lists them",
-                      quantity->name);
-    return;
+    misses(run, job, plan, quantity);
+    break;
   }
 }
 

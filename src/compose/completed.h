@@ -26,7 +26,8 @@ typedef struct OutItem {
 typedef VEC(OutItem) OutItems;
 /* In order of the packet: boxes, results, decisions. */
 void out_items(Arena *arena, const Job *job, const Plan *plan, OutItems *out);
-/* What the box is judged by: "0.065 to 0.080 mm", "judged by Squish", "record only"; "": nothing. */
+/* What the box is judged by: "0.065 to 0.080 mm", "judged by Squish", "record only"; "": nothing.
+ */
 const char *box_limits_print(Arena *arena, const PlanBox *box);
 
 /* On the job sheet: what the readings are, what changed since the earlier issue. */

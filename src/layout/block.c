@@ -1,15 +1,15 @@
 #include "layout/block.h"
 
 static FormBlock *const kinds[] = {
-    [BLOCK_HEADING] = form_heading,   [BLOCK_TEXT] = form_text,
-    [BLOCK_BULLETS] = form_bullets,   [BLOCK_FIELDS] = form_fields,
-    [BLOCK_TABLE] = form_table,       [BLOCK_MESSAGE] = form_message,
-    [BLOCK_STEP] = form_step,         [BLOCK_MEASURE] = form_measure,
-    [BLOCK_TORQUE] = form_torque,     [BLOCK_BENCH] = form_bench,
-    [BLOCK_WORK] = form_work,         [BLOCK_HOLD] = form_hold,
-    [BLOCK_INITIALS] = form_initials,
-    [BLOCK_FIGURE] = form_figure,     [BLOCK_SCALE_BAR] = form_scale_bar,
-    [BLOCK_LEGEND] = form_legend,     [BLOCK_LINES] = form_lines,
+    [BLOCK_HEADING] = form_heading,     [BLOCK_TEXT] = form_text,
+    [BLOCK_BULLETS] = form_bullets,     [BLOCK_FIELDS] = form_fields,
+    [BLOCK_TABLE] = form_table,         [BLOCK_MESSAGE] = form_message,
+    [BLOCK_STEP] = form_step,           [BLOCK_MEASURE] = form_measure,
+    [BLOCK_TORQUE] = form_torque,       [BLOCK_BENCH] = form_bench,
+    [BLOCK_WORK] = form_work,           [BLOCK_HOLD] = form_hold,
+    [BLOCK_INITIALS] = form_initials,   [BLOCK_FIGURE] = form_figure,
+    [BLOCK_SCALE_BAR] = form_scale_bar, [BLOCK_LEGEND] = form_legend,
+    [BLOCK_LINES] = form_lines,
 };
 
 Um space_with(Air air, Um wide) {

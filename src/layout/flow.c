@@ -55,8 +55,7 @@ static Form form_snug(Layout *layout, const Form *usual) {
 static const Form *form_at(Setting *set, size_t at, bool snug) {
   const Form *usual = &set->usual[at];
   if (!snug || usual->group->tight || form_height(usual) > frame_room() - HEAD_ROOM) return usual;
-  if (!set->is_snug[at])
-    set->snug[at] = form_snug(set->layout, usual);
+  if (!set->is_snug[at]) set->snug[at] = form_snug(set->layout, usual);
   set->is_snug[at] = true;
   return &set->snug[at];
 }

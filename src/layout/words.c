@@ -104,8 +104,7 @@ static size_t reference_at(const char *text, Reference *to) {
 }
 
 /* As much of a text as fits; at least one character. */
-static Fitting fitting(const Type *type, Face face, const char *text, size_t most_bytes,
-                       Um width) {
+static Fitting fitting(const Type *type, Face face, const char *text, size_t most_bytes, Um width) {
   int64_t most = (int64_t)width * 1000 / type->size, wide = 0;
   Fitting fits = {0};
   while (fits.bytes < most_bytes && fits.count < MOST_CHARACTERS) {

@@ -13,9 +13,9 @@ typedef struct Atom {
   int count;      /* characters, reserved ones for a reference */
   int to;         /* leads to that step or figure; 0: to none */
   bool figure;
-  bool space;     /* a space stands before it; without, no break except by force */
-  bool cut;       /* a break may come before it all the same: a word too long for a line */
-  bool fresh;     /* begins a line: the text said so */
+  bool space; /* a space stands before it; without, no break except by force */
+  bool cut;   /* a break may come before it all the same: a word too long for a line */
+  bool fresh; /* begins a line: the text said so */
 } Atom;
 typedef VEC(Atom) Atoms;
 

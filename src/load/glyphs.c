@@ -8,7 +8,8 @@ static uint32_t missing_in(const char *text) {
   size_t length = 0;
   for (; *text; text += length) {
     uint32_t code = utf8_next(text, &length);
-    if (code < 0x7F) continue; /* all faces have what is printed of it; line ends are folded later */
+    if (code < 0x7F)
+      continue; /* all faces have what is printed of it; line ends are folded later */
     if (face_advance(FACE_TEXT, code) < 0 || face_advance(FACE_BOLD, code) < 0) return code;
   }
   return 0;

@@ -4,6 +4,7 @@
  * keys as they are written. Whatever a person typed keeps its place. */
 #ifndef SHEAF_MODEL_ENTRY_H
 #define SHEAF_MODEL_ENTRY_H
+/* clang-format off: records read as tables, a meaning beside each member. */
 
 #include "base/map.h"
 #include "base/vec.h"

@@ -2,6 +2,7 @@
  * every joint with the record that won. What resolve hands to the stages. */
 #ifndef SHEAF_MODEL_JOB_H
 #define SHEAF_MODEL_JOB_H
+/* clang-format off: records read as tables, a meaning beside each member. */
 
 #include "model/entry.h"
 #include "trade/thread.h"

@@ -3,6 +3,7 @@
  * print: numbers carry their units and places. */
 #ifndef SHEAF_MODEL_PACKET_H
 #define SHEAF_MODEL_PACKET_H
+/* clang-format off: records read as tables, a meaning beside each member. */
 
 #include "base/vec.h"
 

@@ -2,6 +2,7 @@
  * the top left corner of the sheet, x to the right, y downwards. */
 #ifndef SHEAF_MODEL_PAGES_H
 #define SHEAF_MODEL_PAGES_H
+/* clang-format off: records read as tables, a meaning beside each member. */
 
 #include "base/vec.h"
 

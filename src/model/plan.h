@@ -2,6 +2,7 @@
  * openings and fasteners. What plan hands to check and compose. */
 #ifndef SHEAF_MODEL_PLAN_H
 #define SHEAF_MODEL_PLAN_H
+/* clang-format off: records read as tables, a meaning beside each member. */
 
 #include "model/job.h"
 

@@ -99,7 +99,7 @@ static bool has_room(Planner *planner, const BoxDecl *decl) {
 }
 
 PlanBox *box_add(Planner *planner, PlanStep *step, const BoxDecl *decl, Quantity *quantity,
-                    const char *position, const Gauge *gauge) {
+                 const char *position, const Gauge *gauge) {
   if (!has_room(planner, decl)) return NULL;
   Arena *arena = planner->arena;
   PlanBox *box = ARENA_NEW(arena, PlanBox);

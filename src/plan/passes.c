@@ -102,10 +102,8 @@ static void set_fasteners(Planner *planner, PlanPass *pass, const SaidList *only
     Finding *finding = finding_add(planner->run, RULE_ORDER_WRONG, only->at[i].at,
                                    "%s has no place '%s'", joint->label, only->at[i].s);
     finding_subject(finding, joint->name);
-    Text places = text_new(planner->arena);
-    for (size_t p = 0; p < joint->place_names.n; p++)
-      text_addf(&places, "%s%s", p ? ", " : "", joint->place_names.at[p]);
-    finding_way_out(planner->run, finding, "its places are %s", text_done(&places));
+    finding_way_out(planner->run, finding, "its places are %s",
+                    text_join(planner->arena, &joint->place_names, ", "));
   }
 }
 

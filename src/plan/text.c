@@ -128,9 +128,7 @@ static const char *name_text(const Filler *filler, const char *token) {
 
 static void tell_token(const Filler *filler, const char *token) {
   Planner *planner = filler->planner;
-  Words names = {0};
-  for (size_t i = 0; i < planner->job->sets.n; i++)
-    vec_push(planner->arena, &names, planner->job->sets.at[i]->name);
+  Words names = job_set_names(planner->arena, planner->job);
   for (size_t i = 0; i < planner->job->roles.n; i++)
     vec_push(planner->arena, &names, planner->job->roles.at[i]->name);
   for (size_t i = 0; i < planner->quantity_names.n; i++)

@@ -76,7 +76,7 @@ typedef struct Planner {
   Map *quantities; /* name -> QuantityList */
   Map *joints;     /* name -> JointList */
   Words quantity_names, joint_names;
-  Map *told;   /* what was reported and need not be again */
+  Map *told; /* what was reported and need not be again */
 } Planner;
 
 /* ---- names.c ---- */

@@ -227,10 +227,9 @@ static void check_afterwards(Resolver *r, const QuantityDecl *decl) {
   for (size_t i = 0; i < r->job->quantities.n; i++)
     if (!text_has(&names, r->job->quantities.at[i]->name))
       vec_push(r->arena, &names, r->job->quantities.at[i]->name);
-  Finding *finding =
-      finding_add(r->run, RULE_UNKNOWN_NAME, decl->afterwards.at,
-                  "%s is to be %s afterwards; the engine has no such quantity", decl->name,
-                  decl->afterwards.s);
+  Finding *finding = finding_add(r->run, RULE_UNKNOWN_NAME, decl->afterwards.at,
+                                 "%s is to be %s afterwards; the engine has no such quantity",
+                                 decl->name, decl->afterwards.s);
   resolve_suggest(r->run, finding, decl->afterwards.s, &names);
 }
 
