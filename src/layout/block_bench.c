@@ -73,7 +73,7 @@ static Matrix matrix_of(Layout *layout, const BenchTable *bench) {
     if (n > lines) lines = n;
   }
   matrix.row_height = (Um)lines * type_of(TYPE_CELL)->leading +
-                      (lines > 1 || layout->air == AIR_LEAST ? MM(2) : MM(3.4));
+                      (lines > 1 || layout->air != AIR_USUAL ? MM(2) : MM(3.4));
   return matrix;
 }
 

@@ -159,6 +159,16 @@ void running_head(Flow *flow, const char *text) {
   flow->y = y + MM(3);
 }
 
+static void report_split(const Flow *flow, int step) {
+  Layout *layout = flow->layout;
+  if (layout->second) return;
+  Finding *finding =
+      finding_add(layout->run, RULE_STEP_SPLIT, (Place){0},
+                  "step %d is longer than a page of the sheet \"%s\" and goes on on the next", step,
+                  flow->sheet->title);
+  finding_way_out(layout->run, finding, "make two steps of it");
+}
+
 void section_head(Flow *flow) {
   if (flow->section && flow->section[0])
     running_head(flow, arena_printf(flow->layout->arena, "%s (goes on)", flow->section));
@@ -170,6 +180,7 @@ static void begin_next_part(Flow *flow, const Form *form, size_t at, const char 
   for (size_t i = 0; i < at; i++)
     if (form->pieces.at[i]->block->step > 0) step = form->pieces.at[i]->block->step;
   begin_page(flow);
+  if (step > 0) report_split(flow, step);
   if (step > 0)
     running_head(flow, arena_printf(flow->layout->arena, "Step %d goes on", step));
   else if (head)

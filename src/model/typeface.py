@@ -106,6 +106,28 @@ def flatten(font):
         font["hmtx"][name] = (advance, getattr(glyph, "xMin", 0))
 
 
+def open_zero(font):
+    """The dot in the zero of the figures goes: on a copy of a copy it fills and reads as an eight.
+    No letter O stands among figures."""
+    name = font.getBestCmap()[ord("0")]
+    record = DecomposingRecordingPen(font.getGlyphSet())
+    font.getGlyphSet()[name].draw(record)
+    contours = []
+    for operator, points in record.value:
+        if operator == "moveTo":
+            contours.append([])
+        contours[-1].append((operator, points))
+    def width(contour):
+        xs = [x for _, points in contour for x, _ in points]
+        return max(xs) - min(xs)
+    pen = TTGlyphPen(None)
+    for contour in sorted(contours, key=width)[-2:]:  # the outline and its counter
+        for operator, points in contour:
+            getattr(pen, operator)(*points)
+    font["glyf"][name] = pen.glyph()
+    font["glyf"][name].recalcBounds(font["glyf"])
+
+
 def rename(font, family, postscript):
     names = newTable("name")
     names.names = []
@@ -144,6 +166,8 @@ def settle(font):
 def make_face(family, postscript, filename):
     font = subset_font(os.path.join(FONTS, filename))
     flatten(font)
+    if postscript.endswith("Figures"):
+        open_zero(font)
     rename(font, family, postscript)
     settle(font)
     empty_hinting(font)
