@@ -6,6 +6,7 @@
 #include "library_ids.h"
 #include "value/graph.h"
 
+#include "base/near.h"
 #include "base/text.h"
 
 #include <stdio.h>
@@ -66,6 +67,14 @@ int command_language(const Command *command) {
     arena_free(arena);
     return EXIT_DONE;
   }
-  fprintf(stderr, "sheaf: language knows schema, keys, functions and findings, not %s\n", word);
+  Arena *arena = arena_new();
+  Words words = {0};
+  for (size_t i = 0; i < sizeof topics / sizeof *topics; i++)
+    vec_push(arena, &words, topics[i].word);
+  const char *near = near_word(word, &words);
+  fprintf(stderr, "sheaf: language knows schema, keys, functions and findings, not %s", word);
+  if (near) fprintf(stderr, "; did you mean %s?", near);
+  fputs("\n", stderr);
+  arena_free(arena);
   return EXIT_UNREADABLE;
 }

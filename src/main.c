@@ -59,6 +59,19 @@ static int wrong_use(const char *what, const char *word) {
   return EXIT_UNREADABLE;
 }
 
+/* An option nobody knows, with the one that was probably meant; the page is for --help. */
+static int unknown_option(Arena *arena, const char *word) {
+  Words known = {0};
+  for (const struct option *option = long_options; option->name; option++)
+    vec_push(arena, &known, option->name);
+  const char *name = text_starts(word, "--") ? word + 2 : word;
+  const char *near = near_word(arena_text(arena, name, strcspn(name, "=")), &known);
+  fprintf(stderr, "sheaf: no such option: %s", word);
+  if (near) fprintf(stderr, "; did you mean --%s?", near);
+  fputs("\n`sheaf --help` lists them\n", stderr);
+  return EXIT_UNREADABLE;
+}
+
 /* c: NULL, there are only two. */
 static bool is_one_of(const char *word, const char *a, const char *b, const char *c) {
   return !strcmp(word, a) || !strcmp(word, b) || (c && !strcmp(word, c));
@@ -101,7 +114,8 @@ static void add_libraries(Arena *arena, Command *command) {
 
 /* -1: go on. */
 static int read_options(int argc, char **argv, Arena *arena, Command *command) {
-  for (int option; (option = getopt_long(argc, argv, "o:h", long_options, NULL)) != -1;) {
+  opterr = 0;
+  for (int option; (option = getopt_long(argc, argv, ":o:h", long_options, NULL)) != -1;) {
     const char **text = text_option(command, option);
     if (text) {
       *text = optarg;
@@ -123,9 +137,10 @@ static int read_options(int argc, char **argv, Arena *arena, Command *command) {
     case 'v':
       puts(SHEAF_PROGRAM);
       return EXIT_DONE;
+    case ':':
+      return wrong_use("something is missing behind", argv[optind - 1]);
     default:
-      fputs(usage, stderr);
-      return EXIT_UNREADABLE;
+      return unknown_option(arena, argv[optind - 1]);
     }
   }
   if (command->paper && !is_one_of(command->paper, "a4", "letter", NULL))

@@ -45,7 +45,17 @@ static size_t distance(const Letters *a, const Letters *b) {
   return row[b->n];
 }
 
+/* Two words of the trade for one thing. */
+static const char *other_word(const char *word) {
+  static const char *const pairs[][2] = {{"inlet", "intake"}, {"intake", "inlet"}};
+  for (size_t i = 0; i < sizeof pairs / sizeof pairs[0]; i++)
+    if (text_is(word, pairs[i][0])) return pairs[i][1];
+  return NULL;
+}
+
 const char *near_word(const char *word, const Words *candidates) {
+  const char *other = word ? other_word(word) : NULL;
+  if (other && text_has(candidates, other)) return other;
   Letters wanted, offered;
   if (!word || !spell(word, &wanted) || wanted.n == 0) return NULL;
   size_t most = wanted.n < 3 ? 1 : wanted.n / 3;
@@ -59,4 +69,35 @@ const char *near_word(const char *word, const Words *candidates) {
     most = far;
   }
   return nearest;
+}
+
+/* The same but for digits: another size or number, not another spelling. */
+static bool differ_in_digits(const Letters *a, const Letters *b) {
+  size_t i = 0, j = 0;
+  for (;;) {
+    while (i < a->n && a->at[i] >= '0' && a->at[i] <= '9') i++;
+    while (j < b->n && b->at[j] >= '0' && b->at[j] <= '9') j++;
+    if (i == a->n || j == b->n) return i == a->n && j == b->n;
+    if (a->at[i++] != b->at[j++]) return false;
+  }
+}
+
+/* A letter typed twice. */
+static bool is_doubled(const Letters *a, const Letters *b) {
+  size_t i = 0;
+  if (a->n != b->n + 1) return false;
+  while (i < b->n && a->at[i] == b->at[i]) i++;
+  if (i == 0 || a->at[i] != a->at[i - 1]) return false;
+  for (; i < b->n; i++)
+    if (a->at[i + 1] != b->at[i]) return false;
+  return true;
+}
+
+bool near_slip(const char *word, const char *meant) {
+  Letters a, b;
+  if (word && meant && text_is(other_word(word), meant)) return true;
+  if (!word || !meant || !spell(word, &a) || !spell(meant, &b)) return false;
+  if (is_doubled(&a, &b)) return true;
+  if (a.n < 3) return false;
+  return !differ_in_digits(&a, &b) && distance(&a, &b) <= (a.n < 6 ? 1u : 2u);
 }

@@ -29,9 +29,10 @@ static bool is_answered_for(Run *run, const Job *job, const Concession *concessi
   return true;
 }
 
-static void accept(Run *run, const Job *job, const Concession *concession) {
-  Rule rule;
-  if (!rule_by_slug(concession->rule.s, &rule)) {
+/* false after a finding; a slip of the pen is reported and read on as what was meant. */
+static bool need_rule(Run *run, const Concession *concession, Rule *rule, bool *misspelt) {
+  *misspelt = false;
+  if (!rule_by_slug(concession->rule.s, rule)) {
     Words slugs = {0};
     for (int i = 0; i < RULE_COUNT; i++)
       if (rule_info((Rule)i)->can_concede) vec_push(run->arena, &slugs, rule_info((Rule)i)->slug);
@@ -43,37 +44,54 @@ static void accept(Run *run, const Job *job, const Concession *concession) {
     else
       finding_way_out(run, finding, "what may be conceded: %s",
                       text_join(run->arena, &slugs, ", "));
-    return;
+    *misspelt = near_slip(concession->rule.s, near) && rule_by_slug(near, rule);
+    return *misspelt;
   }
-  if (!rule_info(rule)->can_concede) {
-    Finding *finding = finding_add(run, RULE_BAD_CONCESSION, concession->rule.at,
-                                   "%s cannot be accepted by concession", concession->rule.s);
-    finding_way_out(run, finding, "mend what is found");
-    return;
-  }
-  if (!is_answered_for(run, job, concession)) return;
+  if (rule_info(*rule)->can_concede) return true;
+  Finding *finding = finding_add(run, RULE_BAD_CONCESSION, concession->rule.at,
+                                 "%s cannot be accepted by concession", concession->rule.s);
+  finding_way_out(run, finding, "mend what is found");
+  return false;
+}
+
+static bool concede(Run *run, Rule rule, const char *subject) {
   bool used = false;
   for (size_t i = 0; i < run->findings->list.n; i++) {
     Finding *finding = run->findings->list.at[i];
-    if (finding->rule != rule || !text_is(finding->subject, concession->subject.s)) continue;
+    if (finding->rule != rule || !text_is(finding->subject, subject)) continue;
     finding->severity = SEVERITY_CONCERN;
     finding->conceded = true;
     used = true;
   }
-  if (used || job->readings) return; /* the blank packet was judged; readings settle much of it */
-  Finding *finding =
-      finding_add(run, RULE_UNUSED_CONCESSION, concession->at, "nothing is found under %s for %s",
-                  concession->rule.s, concession->subject.s);
+  return used;
+}
+
+static void accept(Run *run, const Job *job, const Concession *concession) {
+  Rule rule;
+  bool misspelt;
+  if (!need_rule(run, concession, &rule, &misspelt) || !is_answered_for(run, job, concession))
+    return;
+  bool used = concede(run, rule, concession->subject.s);
+  if (used || misspelt || job->readings)
+    return; /* the blank packet was judged; readings settle much of it */
   Words subjects = {0};
   for (size_t i = 0; i < run->findings->list.n; i++) {
     const Finding *other = run->findings->list.at[i];
     if (other->rule == rule && other->subject) vec_push(run->arena, &subjects, other->subject);
   }
   const char *near = concession->subject.s ? near_word(concession->subject.s, &subjects) : NULL;
-  if (near)
+  if (near && near_slip(concession->subject.s, near)) {
+    Finding *finding =
+        finding_add(run, RULE_BAD_CONCESSION, concession->subject.at,
+                    "nothing is found under %s for %s", concession->rule.s, concession->subject.s);
     finding_way_out(run, finding, "did you mean %s?", near);
-  else
-    finding_way_out(run, finding, "take the concession out, or mend its spelling");
+    (void)concede(run, rule, near); /* one slip, one finding */
+    return;
+  }
+  Finding *finding = finding_add(
+      run, RULE_UNUSED_CONCESSION, concession->subject.s ? concession->subject.at : concession->at,
+      "nothing is found under %s for %s", concession->rule.s, concession->subject.s);
+  finding_way_out(run, finding, "take the concession out, or mend its spelling");
 }
 
 void check_concessions(Run *run, const Job *job) {

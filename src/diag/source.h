@@ -3,6 +3,7 @@
 #define SHEAF_DIAG_SOURCE_H
 
 #include "base/arena.h"
+#include "base/vec.h"
 
 #include <stddef.h>
 
@@ -23,6 +24,7 @@ typedef struct Place {
   const Source *source;
   int line, column, width;
 } Place;
+typedef VEC(Place) Places;
 
 Source *source_new(Arena *arena, const char *path, const char *text, size_t size);
 Place place_at(const Source *source, int line, int column, int width);

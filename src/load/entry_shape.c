@@ -1,6 +1,8 @@
 /* What all entries have, and which table each kind has. */
 #include "load/field.h"
 
+#include "base/near.h"
+
 static const Field source_fields[] = {
     FIELD(SheetSource, maker, "maker", TEXT, "who publishes it"),
     FIELD(SheetSource, sheet, "sheet", TEXT, "its title or number"),
@@ -34,6 +36,11 @@ void field_source(Loader *loader, const Field *field, const Pair *pair, void *ob
     if (entry->source.practice) return;
     Finding *finding = finding_add(loader->run, RULE_BAD_WORD, said.at,
                                    "a source is a sheet or the words common practice");
+    entry->source.practice = near_slip(said.s, "common practice");
+    if (entry->source.practice) {
+      finding_way_out(loader->run, finding, "did you mean common practice?");
+      return;
+    }
     finding_way_out(loader->run, finding, "write {maker: ..., sheet: \"%s\"}", said.s);
     return;
   }

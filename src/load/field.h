@@ -74,6 +74,42 @@ typedef enum Measure {
   MEASURE_RISE, /* a difference of temperatures */
   MEASURE_EXPANSION
 } Measure;
+/* What the words behind a key are names of: NAME(id, what it is, for messages) */
+#define NAME_KINDS(NAME)                                                                           \
+  NAME(NONE, "") /* text, or a name of its own */                                                  \
+  NAME(SET, "set of the engine")                                                                   \
+  NAME(EACH, "set and no place of the engine")                                                     \
+  NAME(ROLE, "place of the engine")                                                                \
+  NAME(PLACE, "place and no set of the engine") /* before the dot of a formula */                  \
+  NAME(IS, "place and no choice of the engine") /* before "is" */                                  \
+  NAME(CHOICE, "choice of the engine")                                                             \
+  NAME(CHOSEN, "word of the choice")                                                               \
+  NAME(MEMBER, "member of a set of the engine")                                                    \
+  NAME(OPENING, "opening of the engine")                                                           \
+  NAME(FACE, "joint face of the engine")                                                           \
+  NAME(SEAL, "place of the engine and no way to seal a face")                                      \
+  NAME(LOOSE, "loose part that the engine knows")                                                  \
+  NAME(HOLD, "hold that the engine asks for")                                                      \
+  NAME(QUANTITY, "quantity of the engine")                                                         \
+  NAME(STATED, "quantity and no value of the engine")                                              \
+  NAME(JOINT, "joint of this build")                                                               \
+  NAME(REACHED, "place of the engine and no joint")                                                \
+  NAME(SETTLED, "quantity and no joint of this build")                                             \
+  NAME(STEP, "step or block of this build's procedures")                                           \
+  NAME(STATE, "state that a step makes")                                                           \
+  NAME(OCCASION, "occasion")                                                                       \
+  NAME(GAUGE, "gauge of the shop and no kind of measuring")                                        \
+  NAME(MATERIAL, "material of the library")                                                        \
+  NAME(SPOT, "place of the joint")                                                                 \
+  NAME(FACT, "value of that part")
+
+typedef enum NameKind {
+#define NAME(id, what) NAME_##id,
+  NAME_KINDS(NAME)
+#undef NAME
+      NAME_KIND_COUNT
+} NameKind;
+
 typedef enum Extent { EXTENT_ANY, EXTENT_EXACT, EXTENT_BAND } Extent;
 
 typedef struct Field Field;
@@ -91,6 +127,7 @@ struct Field {
   const Shape *shape; /* ONE, LIST, NAMED, PASSES, TIGHTEN */
   EntryKind kind;     /* REF, REFS, PARTS_CHOSEN */
   Measure measure;
+  NameKind names; /* WORD, WORDS, NAMED, LIMITS, DETAILS: what is called so */
   Extent extent;
   StepKind step_kind; /* STEP */
   PassKind pass_kind; /* OPERATION */

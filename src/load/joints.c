@@ -2,6 +2,7 @@
 #include "load/field.h"
 
 #include "trade/head.h"
+#include "base/near.h"
 
 #include <string.h>
 
@@ -25,7 +26,8 @@
 
 static const Field pass_fields[] = {OPERATIONS};
 static const Field tighten_fields[] = {
-    OPERATIONS, FIELD(Pass, joint, "joint", WORD, "of which joint; alone: all its own passes")};
+    OPERATIONS, FIELD(Pass, joint, "joint", WORD, "of which joint; alone: all its own passes",
+                      .names = NAME_JOINT)};
 
 static const Field *operation_in(const Node *map, size_t *pairs) {
   const Field *found = NULL;
@@ -85,19 +87,19 @@ void field_operation(Loader *loader, const Field *field, const Pair *pair, void 
   if (!need_word(loader, pair->value, field->key)) return;
   const char *word = pair->value->text;
   Words words = words_of(loader, field->words);
-  bool plain = text_has(&words, word);
-  if (plain) {
+  bool letters = (word[0] >= 'a' && word[0] <= 'z') || (word[0] >= 'A' && word[0] <= 'Z');
+  if (letters && words.n > 0 && !text_has(&words, word)) {
+    Finding *finding = finding_add(loader->run, RULE_BAD_WORD, pair->value->at,
+                                   "\"%s\" has no meaning as \"%s\"", word, field->key);
+    say_near(loader, finding, word, &words);
+    word = near_word(word, &words);
+    if (!word) return;
+  }
+  if (text_has(&words, word)) {
     pass->amount = (Expr){.kind = EXPR_NONE, .at = pair->value->at};
     if (text_is(word, "hand")) pass->kind = PASS_HAND;
     if (text_is(word, "seat")) pass->kind = PASS_SEAT;
     if (text_is(word, "final")) pass->kind = PASS_FINAL;
-    return;
-  }
-  bool letters = (word[0] >= 'a' && word[0] <= 'z') || (word[0] >= 'A' && word[0] <= 'Z');
-  if (letters && words.n > 0) {
-    Finding *finding = finding_add(loader->run, RULE_BAD_WORD, pair->value->at,
-                                   "\"%s\" has no meaning as \"%s\"", word, field->key);
-    say_near(loader, finding, word, &words);
     return;
   }
   field_literal(loader, field, pair, object);
@@ -272,7 +274,7 @@ static const Field joint_fields[] = {
      .type = FIELD_PLACES,
      .doc = "where each fastener stands, seen from its head"},
     FIELD(JointDecl, parties, "parties", WORDS,
-          "roles held together: their makers may speak for the joint"),
+          "roles held together: their makers may speak for the joint", .names = NAME_ROLE),
     FIELD(JointDecl, lubricant, "lubricant", REF, "the condition the torque is for",
           .kind = ENTRY_LUBRICANT, .words = "none|not_stated"),
     FIELD(JointDecl, under_head, "under_head", REF,

@@ -1,6 +1,6 @@
 /* From a build to every entry it reaches: each is looked for, read once, and
  * filled from its kind's table. */
-#include "load/field.h"
+#include "load/names.h"
 
 #include "base/near.h"
 
@@ -31,8 +31,7 @@ static const char *folder_in(Loader *loader, const char *library, EntryKind kind
   return arena_printf(loader->run->arena, "%s/%s", library, entry_kind_folder(kind));
 }
 
-/* The ids all libraries offer, sorted. */
-static const Words *offered(Loader *loader, EntryKind kind) {
+const Words *loader_ids(Loader *loader, EntryKind kind) {
   if (loader->offered[kind]) return loader->offered[kind];
   Words ids = {0};
   for (size_t i = 0; loader->source->ids && i < loader->source->libraries.n; i++) {
@@ -49,7 +48,9 @@ static const Words *offered(Loader *loader, EntryKind kind) {
   return loader->offered[kind];
 }
 
-static void report_absent(Loader *loader, EntryKind kind, const char *id, Place at) {
+/* Answers the id, or one of the plain words, that was probably meant, or NULL. */
+static const char *report_absent(Loader *loader, EntryKind kind, const Words *plain, const char *id,
+                                 Place at) {
   Text where = text_new(loader->run->arena);
   for (size_t i = 0; i < loader->source->libraries.n; i++) {
     text_addf(&where, "%s%s", i > 0 ? " or " : "",
@@ -59,20 +60,50 @@ static void report_absent(Loader *loader, EntryKind kind, const char *id, Place 
       loader->run, RULE_NO_ENTRY, at, "there is no %s \"%s\" in %s", entry_kind_word(kind), id,
       where.n > 0 ? text_done(&where) : "the library: no folder is given");
   /* A nearest word costs; a file with hundreds of unknown ids is no slip. */
-  if (loader->absent++ >= ABSENT_MOST) return;
-  const Words *ids = offered(loader, kind);
-  if (ids->n <= FEW_IDS || near_word(id, ids)) {
-    say_near(loader, finding, id, ids);
-    return;
+  if (loader->absent++ >= ABSENT_MOST) return NULL;
+  Words ids = {0};
+  for (size_t i = 0; i < plain->n; i++) vec_push(loader->run->arena, &ids, plain->at[i]);
+  const Words *entries = loader_ids(loader, kind);
+  for (size_t i = 0; i < entries->n; i++) vec_push(loader->run->arena, &ids, entries->at[i]);
+  const char *near = near_word(id, &ids);
+  if (ids.n <= FEW_IDS || near) {
+    say_near(loader, finding, id, &ids);
+    return near_slip(id, near) ? near : NULL;
   }
   const char *word = entry_kind_word(kind);
   finding_way_out(
       loader->run, finding,
       "name the folder that holds it with --library; `sheaf list %s` shows every %s there is", word,
       word);
+  return NULL;
 }
 
 /* ---- reading one file ---- */
+
+static Entry *entry_begun(Loader *loader, EntryKind kind, const char *id, const Node *root) {
+  Entry *entry = ARENA_NEW(loader->run->arena, Entry);
+  entry->kind = kind;
+  entry->id = id;
+  entry->at = root->at;
+  entry->file = root->at.source;
+  Pending pending = {entry, root};
+  vec_push(loader->run->arena, &loader->pending, pending);
+  return entry;
+}
+
+/* Reported: the file is read as what it was meant to be. */
+static bool is_kind_misspelt(Loader *loader, const Node *said, EntryKind wanted) {
+  Words kinds = {0};
+  for (int kind = 0; kind < ENTRY_KIND_COUNT; kind++)
+    vec_push(loader->run->arena, &kinds, entry_kind_word((EntryKind)kind));
+  if (text_has(&kinds, said->text)) return false; /* another kind, well spelt */
+  const char *near = near_word(said->text, &kinds);
+  if (!text_is(near, entry_kind_word(wanted))) return false;
+  Finding *finding =
+      finding_add(loader->run, RULE_WRONG_KIND, said->at, "there is no kind %s", said->text);
+  finding_way_out(loader->run, finding, "did you mean %s?", near);
+  return true;
+}
 
 /* The file's outline as an entry of that kind, not yet filled; NULL after a finding. */
 static Entry *take_file(Loader *loader, EntryKind kind, const char *id, const char *path,
@@ -96,6 +127,8 @@ static Entry *take_file(Loader *loader, EntryKind kind, const char *id, const ch
     return NULL;
   }
   if (said->kind != NODE_SCALAR || !text_is(said->text, entry_kind_word(kind))) {
+    if (said->kind == NODE_SCALAR && is_kind_misspelt(loader, said, kind))
+      return entry_begun(loader, kind, id, root);
     Finding *finding = finding_add(
         run, RULE_WRONG_KIND, said->at, "this is %s%s, %s is wanted here",
         said->kind == NODE_SCALAR ? "of kind " : "no kind",
@@ -104,14 +137,7 @@ static Entry *take_file(Loader *loader, EntryKind kind, const char *id, const ch
                     entry_kind_word(kind));
     return NULL;
   }
-  Entry *entry = ARENA_NEW(run->arena, Entry);
-  entry->kind = kind;
-  entry->id = id;
-  entry->at = root->at;
-  entry->file = root->at.source;
-  Pending pending = {entry, root};
-  vec_push(run->arena, &loader->pending, pending);
-  return entry;
+  return entry_begun(loader, kind, id, root);
 }
 
 static Entry *look_for(Loader *loader, EntryKind kind, const char *id, bool *absent) {
@@ -127,31 +153,48 @@ static Entry *look_for(Loader *loader, EntryKind kind, const char *id, bool *abs
   return NULL;
 }
 
-Entry *loader_need(Loader *loader, EntryKind kind, const char *id, Place at) {
-  if (!is_id(id)) {
-    Finding *finding = finding_add(loader->run, RULE_BAD_WORD, at, "\"%s\" cannot be an id", id);
+Entry *loader_need_or(Loader *loader, EntryKind kind, const Words *plain, const char **id,
+                      Place at) {
+  if (!is_id(*id)) {
+    Finding *finding = finding_add(loader->run, RULE_BAD_WORD, at, "\"%s\" cannot be an id", *id);
     finding_way_out(
         loader->run, finding,
         "an id is the file's name without .yaml: letters, digits, _, - and points inside");
     return NULL;
   }
   if (!loader->follow) return NULL;
-  const char *key = key_of(loader, kind, id);
+  const char *key = key_of(loader, kind, *id);
   Entry *known = map_find(loader->library->by_key, key);
-  if (known) return known;
+  if (known) {
+    *id = known->id;
+    return known;
+  }
   /* A file that was tried in vain is not tried again; an absent one is reported
    * at each place that asks for it. */
   if (map_find(loader->in_vain, key)) return NULL;
   bool absent = false;
-  Entry *entry = look_for(loader, kind, id, &absent);
-  if (absent)
-    report_absent(loader, kind, id, at);
-  else if (!entry)
+  Entry *entry = look_for(loader, kind, *id, &absent);
+  if (absent) {
+    const char *near = report_absent(loader, kind, plain, *id, at);
+    if (!near) return NULL;
+    *id = near; /* read on as what was meant */
+    if (text_has(plain, near)) return NULL;
+    entry = loader_need(loader, kind, near, at);
+    if (entry) map_put(loader->library->by_key, key, entry);
+    return entry;
+  }
+  if (!entry) {
     map_put(loader->in_vain, key, loader);
-  if (!entry) return NULL;
+    return NULL;
+  }
   map_put(loader->library->by_key, key, entry);
   vec_push(loader->run->arena, &loader->library->list, entry);
   return entry;
+}
+
+Entry *loader_need(Loader *loader, EntryKind kind, const char *id, Place at) {
+  static const Words no_words = {0};
+  return loader_need_or(loader, kind, &no_words, &id, at);
 }
 
 /* ---- filling ---- */
@@ -219,6 +262,21 @@ static Library *library_new(Arena *arena) {
   return library;
 }
 
+void report_no_file(Run *run, const LoadSource *source, const char *path) {
+  Source *nowhere = source_new(run->arena, path, "", 0);
+  Finding *finding =
+      finding_add(run, RULE_NO_FILE, place_at(nowhere, 0, 0, 1), "there is no such file");
+  const char *slash = strrchr(path, '/');
+  const char *folder = slash ? arena_text(run->arena, path, (size_t)(slash - path)) : ".";
+  Words ids = {0};
+  if (source->ids) source->ids(source->context, run, folder, &ids);
+  if (ids.n > 1) qsort(ids.at, ids.n, sizeof *ids.at, compare_words);
+  const char *near = near_word(id_of_path(run->arena, path), &ids);
+  if (near)
+    finding_way_out(run, finding, "did you mean %s%s%s.yaml?", slash ? folder : "",
+                    slash ? "/" : "", near);
+}
+
 Library *load_build(Run *run, const LoadSource *source, const char *build_path) {
   Loader loader = {.run = run,
                    .source = source,
@@ -228,10 +286,7 @@ Library *load_build(Run *run, const LoadSource *source, const char *build_path) 
   size_t size = 0, before = run->findings->list.n;
   const char *text = source->text(source->context, run, build_path, &size);
   if (!text) {
-    if (run->findings->list.n == before) {
-      Source *nowhere = source_new(run->arena, build_path, "", 0);
-      finding_add(run, RULE_NO_FILE, place_at(nowhere, 0, 0, 1), "there is no such file");
-    }
+    if (run->findings->list.n == before) report_no_file(run, source, build_path);
     return NULL;
   }
   Library *library = loader.library;
@@ -241,7 +296,8 @@ Library *load_build(Run *run, const LoadSource *source, const char *build_path) 
   map_put(library->by_key, key_of(&loader, ENTRY_BUILD, id), library->build);
   vec_push(run->arena, &library->list, library->build);
   fill_pending(&loader);
-  library->part_ids = *offered(&loader, ENTRY_PART);
+  library->part_ids = *loader_ids(&loader, ENTRY_PART);
+  names_as_meant(&loader);
   qsort(library->list.at, library->list.n, sizeof *library->list.at, compare_entries);
   return library;
 }

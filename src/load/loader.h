@@ -25,6 +25,17 @@ typedef struct Loader {
  * finding (no-entry, wrong-kind, what read says), or when references are not followed. */
 Entry *loader_need(Loader *loader, EntryKind kind, const char *id, Place at);
 
+/* The same where plain words may stand in place of an id. What is misspelt is reported, and id
+ * becomes what was meant: an entry, or one of the words (then NULL). */
+Entry *loader_need_or(Loader *loader, EntryKind kind, const Words *plain, const char **id,
+                      Place at);
+
+/* The ids all libraries offer, sorted. */
+const Words *loader_ids(Loader *loader, EntryKind kind);
+
+/* There is no such file; the folder it was said to be in is looked through for a near name. */
+void report_no_file(Run *run, const LoadSource *source, const char *path);
+
 /* "a part", "an engine". */
 const char *with_article(Loader *loader, const char *noun);
 /* words parted by | as a list. */

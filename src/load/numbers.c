@@ -140,6 +140,7 @@ void field_unit(Loader *loader, const Field *field, const Pair *pair, void *obje
   Words spellings = {0};
   unit_spellings(loader->run->arena, &spellings);
   const char *near = near_word(quantity->unit_said.s, &spellings);
+  quantity->unit = near && near_slip(quantity->unit_said.s, near) ? unit_find(near) : NULL;
   if (near)
     finding_way_out(loader->run, finding, "did you mean \"%s\"?", near);
   else

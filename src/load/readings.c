@@ -45,9 +45,7 @@ Readings *load_readings(Run *run, const LoadSource *source, const char *path) {
   size_t size = 0, before = run->findings->list.n;
   const char *text = source->text(source->context, run, path, &size);
   if (!text) {
-    if (run->findings->list.n == before)
-      finding_add(run, RULE_NO_FILE, place_at(source_new(run->arena, path, "", 0), 0, 0, 1),
-                  "there is no such file");
+    if (run->findings->list.n == before) report_no_file(run, source, path);
     return NULL;
   }
   const Node *root = source->nodes(run, path, text, size);

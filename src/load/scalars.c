@@ -1,6 +1,8 @@
 /* Readers of texts, words, numbers of things, and lists of them. */
 #include "load/field.h"
 
+#include "base/near.h"
+
 #include <string.h>
 
 const char *text_folded(Arena *arena, const char *text) {
@@ -51,25 +53,27 @@ void field_text(Loader *loader, const Field *field, const Pair *pair, void *obje
                 : said_text(loader, pair->value, field->key));
 }
 
-/* Is the word one of those the field allows? */
-static bool is_allowed(Loader *loader, const Field *field, Said said) {
-  if (!said.s || !field->words) return said.s != NULL;
+/* Is the word one of those the field allows? One that is misspelt is reported, and becomes what
+ * was meant. */
+static bool is_allowed(Loader *loader, const Field *field, Said *said) {
+  if (!said->s || !field->words) return said->s != NULL;
   Words allowed = words_of(loader, field->words);
-  if (text_has(&allowed, said.s)) return true;
-  Finding *finding = finding_add(loader->run, RULE_BAD_WORD, said.at,
-                                 "\"%s\" has no meaning as \"%s\"", said.s, field->key);
-  say_near(loader, finding, said.s, &allowed);
-  return false;
+  if (text_has(&allowed, said->s)) return true;
+  Finding *finding = finding_add(loader->run, RULE_BAD_WORD, said->at,
+                                 "\"%s\" has no meaning as \"%s\"", said->s, field->key);
+  say_near(loader, finding, said->s, &allowed);
+  said->s = near_word(said->s, &allowed);
+  return said->s != NULL;
 }
 
 void field_word(Loader *loader, const Field *field, const Pair *pair, void *object) {
   Said said = said_word(loader, pair->value, field->key);
-  if (is_allowed(loader, field, said)) put_said(object, field, said);
+  if (is_allowed(loader, field, &said)) put_said(object, field, said);
 }
 
 void field_flag(Loader *loader, const Field *field, const Pair *pair, void *object) {
   Said said = said_word(loader, pair->value, field->key);
-  bool set = is_allowed(loader, field, said);
+  bool set = is_allowed(loader, field, &said);
   memcpy((char *)object + field->offset, &set, sizeof set);
 }
 
@@ -130,7 +134,7 @@ static void read_saids(Loader *loader, const Field *field, const Node *node, voi
   for (size_t i = 0; i < (one ? 1 : node->items.n); i++) {
     const Node *item = one ? node : node->items.at[i];
     Said said = prose ? said_text(loader, item, field->key) : said_word(loader, item, field->key);
-    if (is_allowed(loader, field, said)) {
+    if (is_allowed(loader, field, &said)) {
       push_any(loader->run->arena, (char *)object + field->offset, &said, sizeof said);
     }
   }
@@ -168,7 +172,7 @@ static Ref ref_of(Loader *loader, EntryKind kind, const char *words, const Node 
   Ref ref = {said.s, said.at, NULL};
   if (!said.s) return ref;
   Words plain = words_of(loader, words);
-  if (!text_has(&plain, said.s)) ref.entry = loader_need(loader, kind, said.s, said.at);
+  if (!text_has(&plain, said.s)) ref.entry = loader_need_or(loader, kind, &plain, &ref.id, said.at);
   return ref;
 }
 

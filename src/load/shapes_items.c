@@ -12,7 +12,8 @@ static const Shape need_shape = {
 /* ---- engine ---- */
 
 static const Field set_fields[] = {
-    FIELD(SetDecl, within, "within", WORD, "the set each member of which has these"),
+    FIELD(SetDecl, within, "within", WORD, "the set each member of which has these",
+          .names = NAME_SET),
     FIELD(SetDecl, members, "members", WORDS, "their names", .required = true),
     FIELD(SetDecl, label, "label", TEXT, "what people call one of them"),
 };
@@ -20,39 +21,41 @@ NAMED(set_shape, "set", set_fields, SetDecl);
 
 static const Field role_fields[] = {
     FIELD(RoleDecl, label, "label", TEXT, "what people call it"),
-    FIELD(RoleDecl, per, "per", WORD, "one for each member of this set"),
+    FIELD(RoleDecl, per, "per", WORD, "one for each member of this set", .names = NAME_SET),
     FIELD(RoleDecl, part, "part", REF, "the engine's own, unless the build chooses another",
           .kind = ENTRY_PART, .words = "none"),
     FIELD(RoleDecl, optional, "optional", FLAG, "the build may say none", .words = "optional"),
     FIELD(RoleDecl, in_front_of, "in_front_of", WORDS,
-          "roles and joints that are out of reach while it is on"),
+          "roles and joints that are out of reach while it is on", .names = NAME_REACHED),
     FIELD(RoleDecl, when_none, "when_none", VALUES, "facts while there is none"),
 };
 NAMED(role_shape, "role", role_fields, RoleDecl);
 
 static const Field opening_fields[] = {
     FIELD(OpeningDecl, label, "label", TEXT, "what people call it"),
-    FIELD(OpeningDecl, per, "per", WORD, "one for each member of this set"),
+    FIELD(OpeningDecl, per, "per", WORD, "one for each member of this set", .names = NAME_SET),
     FIELD(OpeningDecl, starts, "starts", WORD, "as the first step finds it; closed if left out",
           .words = "open|closed|covered"),
-    FIELD(OpeningDecl, swallows, "swallows", WORDS, "loose parts that fall in, or all"),
+    FIELD(OpeningDecl, swallows, "swallows", WORDS, "loose parts that fall in, or all",
+          .names = NAME_LOOSE),
     FIELD(OpeningDecl, holds, "holds", WORDS, "kinds of hold that work which opens it must have"),
 };
 NAMED(opening_shape, "opening", opening_fields, OpeningDecl);
 
 static const Field face_fields[] = {
     FIELD(FaceDecl, label, "label", TEXT, "what people call it"),
-    FIELD(FaceDecl, per, "per", WORD, "one for each member of this set"),
+    FIELD(FaceDecl, per, "per", WORD, "one for each member of this set", .names = NAME_SET),
     FIELD(FaceDecl, between, "between", WORDS,
-          "roles that meet there; taking one off breaks the seal"),
-    FIELD(FaceDecl, sealed_by, "sealed_by", WORDS, "gasket roles, sealant, o_ring, dry"),
+          "roles that meet there; taking one off breaks the seal", .names = NAME_ROLE),
+    FIELD(FaceDecl, sealed_by, "sealed_by", WORDS, "gasket roles, sealant, o_ring, dry",
+          .names = NAME_SEAL),
 };
 NAMED(face_shape, "joint face", face_fields, FaceDecl);
 
 static const Field demand_fields[] = {
     FIELD(DemandDecl, when, "when", CONDITION, "for these combinations; all if left out"),
     FIELD(DemandDecl, measure, "measure", WORDS, "quantities that must be measured",
-          .required = true),
+          .required = true, .names = NAME_QUANTITY),
     FIELD(DemandDecl, why, "why", TEXT, "the reason"),
 };
 PLACED(demand_shape, "demand", demand_fields, DemandDecl, NULL);
@@ -64,6 +67,7 @@ static const Field engine_fields[] = {
           .shape = &opening_shape),
     FIELD(EngineEntry, faces, "faces", NAMED, "joint faces that must be sealed",
           .shape = &face_shape),
+    FIELD(EngineEntry, loose, "loose", WORDS, "loose parts that steps may have in the hand"),
     FIELD(EngineEntry, choices, "choices", WORD_SETS, "what the build settles in a word"),
     FIELD(EngineEntry, demands, "demands", LIST, "measurements a combination must have",
           .shape = &demand_shape),
@@ -73,7 +77,7 @@ static const Field engine_fields[] = {
           .kind = ENTRY_PRACTICE),
     FIELD(EngineEntry, holds, "holds", WORDS, "kinds of hold this work must have"),
     FIELD(EngineEntry, values, "values", VALUES, "facts, engine.NAME in formulas"),
-    FIELD(EngineEntry, limits, "limits", LIMITS, "what is allowed"),
+    FIELD(EngineEntry, limits, "limits", LIMITS, "what is allowed", .names = NAME_QUANTITY),
     FIELD(EngineEntry, joints, "joints", NAMED, "its bolted joints", .shape = &joint_shape,
           .by_pointer = true),
     FIELD(EngineEntry, asks, "asks", DETAILS, "what the customer is to use: fuel, oil"),
@@ -93,7 +97,7 @@ static void finish_forbid(Loader *loader, const Node *map, void *object) {
 
 static const Field forbid_fields[] = {
     FIELD(Forbid, part, "part", WORD, "id of a part it does not go with"),
-    FIELD(Forbid, role, "role", WORD, "a role that must stay empty"),
+    FIELD(Forbid, role, "role", WORD, "a role that must stay empty", .names = NAME_ROLE),
     FIELD(Forbid, when, "when", CONDITION, "only under this condition"),
     FIELD(Forbid, why, "why", TEXT, "the reason"),
 };
@@ -102,17 +106,17 @@ static const Shape forbid_shape = {"forbid",       forbid_fields, COUNT(forbid_f
                                    finish_forbid};
 
 static const Field part_fields[] = {
-    FIELD(PartEntry, role, "role", WORDS, "what it may fill", .required = true),
+    FIELD(PartEntry, role, "role", WORDS, "what it may fill", .required = true, .names = NAME_ROLE),
     FIELD(PartEntry, number, "number", WORD, "order number"),
     FIELD(PartEntry, material, "material", REF, "what it is made of", .kind = ENTRY_MATERIAL),
     FIELD(PartEntry, values, "values", VALUES, "facts, ROLE.NAME in formulas"),
-    FIELD(PartEntry, limits, "limits", LIMITS, "what its maker allows"),
+    FIELD(PartEntry, limits, "limits", LIMITS, "what its maker allows", .names = NAME_QUANTITY),
     FIELD(PartEntry, mates, "mates", MATES,
           "what must be equal, or inside a band, in all parts that name it"),
     FIELD(PartEntry, joints, "joints", NAMED, "its bolted joints", .shape = &joint_shape,
           .by_pointer = true),
     FIELD(PartEntry, speaks_for, "speaks_for", WORDS,
-          "joints this sheet outranks the components' sheets on"),
+          "joints this sheet outranks the components' sheets on", .names = NAME_JOINT),
     FIELD(PartEntry, asks, "asks", DETAILS, "what the customer is to use: fuel, oil"),
     FIELD(PartEntry, needs, "needs", LIST, "conditions of use", .shape = &need_shape),
     FIELD(PartEntry, forbids, "forbids", LIST, "what it does not go with", .shape = &forbid_shape),
@@ -128,7 +132,8 @@ SHAPE(part_shape, "part", part_fields, PartEntry, NULL);
 
 static const Field quantity_fields[] = {
     FIELD(QuantityDecl, label, "label", TEXT, "what people call it", .required = true),
-    FIELD(QuantityDecl, per, "per", WORD, "one for each member of this set, or part of this role"),
+    FIELD(QuantityDecl, per, "per", WORD, "one for each member of this set, or part of this role",
+          .names = NAME_EACH),
     {.key = "unit",
      .type = FIELD_UNIT,
      .required = true,
@@ -136,9 +141,10 @@ static const Field quantity_fields[] = {
     FIELD(QuantityDecl, places, "places", NUMBER, "digits after the point in print; 2 if left out"),
     FIELD(QuantityDecl, formula, "formula", CHOICES,
           "how it follows from others; left out: stated or measured"),
-    FIELD(QuantityDecl, parties, "parties", WORDS, "roles whose makers may speak for it"),
+    FIELD(QuantityDecl, parties, "parties", WORDS, "roles whose makers may speak for it",
+          .names = NAME_ROLE),
     FIELD(QuantityDecl, afterwards, "afterwards", WORD,
-          "the quantity that says the same when the work is done"),
+          "the quantity that says the same when the work is done", .names = NAME_QUANTITY),
     FIELD(QuantityDecl, headline, "headline", WORD, "stands in the job sheet's first table",
           .words = "headline"),
     FIELD(QuantityDecl, report, "report", WORD, "never judged", .words = "only"),
@@ -215,7 +221,8 @@ static const Field threadlocker_fields[] = {
     FIELD(ThreadlockerEntry, service_temperature, "service_temperature", LITERAL,
           "temperature it holds at", .measure = MEASURE_TEMPERATURE),
     FIELD(ThreadlockerEntry, cautions, "cautions", REFS, "what to mind", .kind = ENTRY_CAUTION),
-    FIELD(ThreadlockerEntry, not_on, "not_on", WORDS, "materials it must not meet"),
+    FIELD(ThreadlockerEntry, not_on, "not_on", WORDS, "materials it must not meet",
+          .names = NAME_MATERIAL),
 };
 SHAPE(threadlocker_shape, "threadlocker", threadlocker_fields, ThreadlockerEntry, NULL);
 

@@ -38,6 +38,13 @@ static Words words_and(Loader *loader, const Words *path, const char *more) {
   return out;
 }
 
+static Places places_and(Loader *loader, const Places *path, Place more) {
+  Places out = {0};
+  for (size_t i = 0; i < path->n; i++) vec_push(loader->run->arena, &out, path->at[i]);
+  vec_push(loader->run->arena, &out, more);
+  return out;
+}
+
 static void add_value(Loader *loader, const Node *node, const ValueChoice *base, const char *key,
                       void *out);
 
@@ -90,7 +97,10 @@ static void add_value(Loader *loader, const Node *node, const ValueChoice *base,
   for (size_t i = 0; i < n; i++) { /* as deep as the file, which read bounds */
     ValueChoice inner = *base;
     inner.at = list ? node->items.at[i]->at : node->pairs.at[i].key_at;
-    if (!list) inner.member = words_and(loader, &base->member, node->pairs.at[i].key);
+    if (!list) {
+      inner.member = words_and(loader, &base->member, node->pairs.at[i].key);
+      inner.member_at = places_and(loader, &base->member_at, node->pairs.at[i].key_at);
+    }
     add_value(loader, list ? node->items.at[i] : node->pairs.at[i].value, &inner,
               list ? key : node->pairs.at[i].key, out);
   }
@@ -132,8 +142,8 @@ static const Field limit_fields[] = {
     FIELD(LimitChoice, target, "target", EXPR, "what to aim at", .extent = EXTENT_EXACT),
     FIELD(LimitChoice, max, "max", EXPR, "most that is allowed", .extent = EXTENT_EXACT),
     FIELD(LimitChoice, when, "when", CONDITION, "holds only under this condition"),
-    FIELD(LimitChoice, occasion, "occasion", WORD,
-          "which measurement it judges; final if left out"),
+    FIELD(LimitChoice, occasion, "occasion", WORD, "which measurement it judges; final if left out",
+          .names = NAME_OCCASION),
     FIELD(LimitChoice, page, "page", WORD, "page of the sheet"),
     FIELD(LimitChoice, why, "why", TEXT, "the reason"),
     FIELD(LimitChoice, note, "note", TEXT, "for the reader of the file"),
@@ -273,7 +283,10 @@ static void add_limit(Loader *loader, const Node *node, const LimitChoice *base,
   if (n == 0) finding_add(loader->run, RULE_EMPTY_VALUE, node->at, "\"%s\" holds nothing", key);
   for (size_t i = 0; i < n; i++) { /* as deep as the file, which read bounds */
     LimitChoice inner = *base;
-    if (map) inner.member = words_and(loader, &base->member, node->pairs.at[i].key);
+    if (map) {
+      inner.member = words_and(loader, &base->member, node->pairs.at[i].key);
+      inner.member_at = places_and(loader, &base->member_at, node->pairs.at[i].key_at);
+    }
     add_limit(loader, map ? node->pairs.at[i].value : node->items.at[i], &inner,
               map ? node->pairs.at[i].key : key, out);
   }

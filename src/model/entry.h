@@ -66,6 +66,7 @@ typedef struct SheetSource {
 typedef struct ValueChoice {
   Place at;
   Words member;      /* path below the owner's instance: ["intake"], ["intake","5"]; empty: itself */
+  Places member_at;
   Expr value;        /* EXPR_LITERAL or EXPR_FORMULA */
   Formula *when;     /* NULL: always */
   Said page, why, note;
@@ -80,6 +81,7 @@ typedef VEC(ValueDecl *) ValueDecls;
 typedef struct LimitChoice {
   Place at;
   Words member;
+  Places member_at;
   Expr min, target, max; /* each EXPR_NONE when not given; a band fills min and max */
   Formula *when;
   Said occasion;     /* default "final" */
@@ -191,6 +193,7 @@ typedef struct EngineEntry {
   VEC(FaceDecl) faces;
   VEC(ChoiceDecl) choices;
   VEC(DemandDecl) demands;
+  SaidList loose;         /* loose parts that steps may handle; see OpeningDecl.swallows */
   RefList relations, practice;
   SaidList holds;         /* kinds of hold this work must have, e.g. "final clean", named by steps' `hold_kind` */
   ValueDecls values;

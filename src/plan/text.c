@@ -126,8 +126,32 @@ static const char *name_text(const Filler *filler, const char *token) {
   return joints.n > 0 ? joint_text(filler, joints.at[0], field) : NULL;
 }
 
+/* Where the name stands, if the text is written on one line as it is. */
+static Place token_place(const Filler *filler, const char *token) {
+  Place whole = filler->text->at;
+  const char *text = filler->text->s;
+  const char *there = strstr(text, arena_printf(filler->planner->arena, "{%s}", token));
+  int quotes = whole.width - (int)utf8_count(text); /* 0, or one on each side */
+  if (!there || (quotes != 0 && quotes != 2)) return whole;
+  const char *before = arena_text(filler->planner->arena, text, (size_t)(there + 1 - text));
+  return place_inside(whole, (int)utf8_count(before) + quotes / 2, (int)utf8_count(token));
+}
+
+/* A set is there, and the step is not done for its members. */
+static bool tell_memberless(const Filler *filler, const char *token) {
+  const Set *set = job_set(filler->planner->job, token);
+  if (!set) return false;
+  Finding *finding =
+      finding_add(filler->planner->run, RULE_UNKNOWN_NAME, token_place(filler, token),
+                  "{%s} stands for no %s: this is not done once for each %s", token, token, token);
+  finding_way_out(filler->planner->run, finding, "write for_each: %s, or name the %s in words",
+                  token, token);
+  return true;
+}
+
 static void tell_token(const Filler *filler, const char *token) {
   Planner *planner = filler->planner;
+  if (tell_memberless(filler, token)) return;
   Words names = job_set_names(planner->arena, planner->job);
   for (size_t i = 0; i < planner->job->roles.n; i++)
     vec_push(planner->arena, &names, planner->job->roles.at[i]->name);
@@ -135,8 +159,9 @@ static void tell_token(const Filler *filler, const char *token) {
     vec_push(planner->arena, &names, planner->quantity_names.at[i]);
   for (size_t i = 0; i < planner->joint_names.n; i++)
     vec_push(planner->arena, &names, planner->joint_names.at[i]);
-  Said said = {token, filler->text->at};
-  tell_unknown(planner, filler->procedure, &said, "value or name for", &names);
+  Said said = {token, token_place(filler, token)};
+  vec_push(planner->arena, &names, "figure");
+  tell_unknown(planner, filler->procedure, &said, "value or name", &names);
 }
 
 static const char *fill(const Filler *filler) {

@@ -189,7 +189,7 @@ void resolve_targets(Resolver *r); /* after the ranges are known */
 
 /* ---- words.c ---- */
 /* "; did you mean X?" as a way out, when a word is near. */
-void resolve_suggest(Run *run, Finding *finding, const char *word, const Words *candidates);
+const char *resolve_suggest(Run *run, Finding *finding, const char *word, const Words *candidates);
 /* "piston sheet 12, edition C", with the part's name before it. */
 const char *resolve_whose(Arena *arena, const Entry *entry, const char *page);
 /* "left, right and middle" */

@@ -57,7 +57,10 @@ static const JointRecord *settled(Resolver *r, const char *name, const JointReco
   Finding *finding =
       finding_add(r->run, RULE_UNKNOWN_NAME, settle->sheet.at,
                   "%s is settled by %s, which says nothing about it", name, settle->sheet.s);
-  resolve_suggest(r->run, finding, settle->sheet.s, &names);
+  const char *near = resolve_suggest(r->run, finding, settle->sheet.s, &names);
+  for (size_t i = 0; near && i < records->n; i++) /* read on as what was meant */
+    if (records->at[i].decl->bundle && text_is(records->at[i].entry->id, near))
+      return &records->at[i];
   return NULL;
 }
 

@@ -133,7 +133,9 @@ static const LimitVoice *settled(Resolver *r, const Quantity *quantity, const Li
   Finding *finding = finding_add(r->run, RULE_UNKNOWN_NAME, settle->sheet.at,
                                  "%s is settled by %s, which says nothing about it", quantity->name,
                                  settle->sheet.s);
-  resolve_suggest(r->run, finding, settle->sheet.s, &names);
+  const char *near = resolve_suggest(r->run, finding, settle->sheet.s, &names);
+  for (size_t i = 0; near && i < n; i++) /* read on as what was meant */
+    if (text_is(voices[i].voice.entry->id, near)) return &voices[i];
   return NULL;
 }
 

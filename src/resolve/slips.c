@@ -22,33 +22,15 @@ void condition_words(const Resolver *r, const Formula *is, const ChoiceDecl *cho
   if (known->n == 0) return;
   for (size_t i = 0; i < is->words.n; i++) {
     const char *word = is->words.at[i];
-    if (text_has(known, word) || (!choice && text_is(word, "none")) || is_told(r, is->at)) continue;
+    Place at = i < is->words_at.n ? is->words_at.at[i] : is->at;
+    if (text_has(known, word) || (!choice && text_is(word, "none")) || is_told(r, at)) continue;
     Finding *finding =
-        choice ? finding_add(r->run, RULE_UNKNOWN_NAME, is->at, "%s is never %s: it is one of %s",
+        choice ? finding_add(r->run, RULE_UNKNOWN_NAME, at, "%s is never %s: it is one of %s",
                              is->name, word, resolve_listing(r->arena, known))
-               : finding_add(r->run, RULE_UNKNOWN_NAME, is->at,
+               : finding_add(r->run, RULE_UNKNOWN_NAME, at,
                              "%s is never %s: the library holds no such part", is->name, word);
     resolve_suggest(r->run, finding, word, known);
   }
-}
-
-/* A sheet or a relation may name places that this engine has not, but hardly one spelled
- * almost like a place that it has. */
-static void near_slips(const Resolver *r, const SaidList *said, const Words *names,
-                       const char *what) {
-  for (size_t i = 0; i < said->n; i++) {
-    const char *word = said->at[i].s;
-    if (!word || text_has(names, word) || !near_word(word, names) || is_told(r, said->at[i].at))
-      continue;
-    Finding *finding = finding_add(r->run, RULE_UNKNOWN_NAME, said->at[i].at,
-                                   "%s is no place of the engine: %s", word, what);
-    resolve_suggest(r->run, finding, word, names);
-  }
-}
-
-static void joint_slips(const Resolver *r, const JointDecls *joints, const Words *names) {
-  for (size_t i = 0; i < joints->n; i++)
-    near_slips(r, &joints->at[i]->parties, names, "named as a party to the joint");
 }
 
 static void engine_slips(const Resolver *r, const Words *names) {
@@ -59,7 +41,6 @@ static void engine_slips(const Resolver *r, const Words *names) {
   vec_push(r->arena, &seals, "o_ring");
   vec_push(r->arena, &seals, "dry");
   for (size_t i = 0; i < engine->faces.n; i++) {
-    near_slips(r, &engine->faces.at[i].between, names, "named as meeting at a joint face");
     const SaidList *by = &engine->faces.at[i].sealed_by;
     for (size_t j = 0; j < by->n; j++) {
       if (!by->at[j].s || text_has(&seals, by->at[j].s)) continue;
@@ -86,18 +67,16 @@ static void engine_slips(const Resolver *r, const Words *names) {
   }
 }
 
-static void forbid_slips(const Resolver *r, const Entry *part, const Words *names) {
+/* Nobody can choose it: a slip, or a part of elsewhere. */
+static void forbid_slips(const Resolver *r, const Entry *part) {
   const Words *parts = &r->job->library->part_ids;
   for (size_t i = 0; i < part->is.part.forbids.n; i++) {
     const Forbid *forbid = &part->is.part.forbids.at[i];
-    SaidList role = {0};
-    if (forbid->role.s) vec_push(r->arena, &role, forbid->role);
-    near_slips(r, &role, names, "forbidden here");
     if (!forbid->part.s || !parts->n || text_has(parts, forbid->part.s)) continue;
     Finding *finding =
         finding_add(r->run, RULE_UNKNOWN_NAME, forbid->part.at,
                     "%s is forbidden here; the library holds no such part", forbid->part.s);
-    finding->severity = SEVERITY_CONCERN; /* nobody can choose it: a slip, or a part of elsewhere */
+    finding->severity = SEVERITY_CONCERN;
     resolve_suggest(r->run, finding, forbid->part.s, parts);
   }
 }
@@ -105,18 +84,6 @@ static void forbid_slips(const Resolver *r, const Entry *part, const Words *name
 void resolve_slips(Resolver *r) {
   Words names = job_role_names(r->arena, r->job);
   engine_slips(r, &names);
-  for (size_t i = 0; i < r->job->library->list.n; i++) {
-    const Entry *entry = r->job->library->list.at[i];
-    if (entry->kind != ENTRY_RELATION) continue;
-    for (size_t j = 0; j < entry->is.relation.quantities.n; j++)
-      near_slips(r, &entry->is.relation.quantities.at[j]->parties, &names,
-                 "named as a party to the quantity");
-  }
-  joint_slips(r, &r->job->engine->joints, &names);
-  for (size_t i = 0; i < r->job->roles.n; i++) {
-    const Entry *part = r->job->roles.at[i]->part;
-    if (!part) continue;
-    joint_slips(r, &part->is.part.joints, &names);
-    forbid_slips(r, part, &names);
-  }
+  for (size_t i = 0; i < r->job->roles.n; i++)
+    if (r->job->roles.at[i]->part) forbid_slips(r, r->job->roles.at[i]->part);
 }

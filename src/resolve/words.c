@@ -3,15 +3,14 @@
 
 #include "base/near.h"
 
-void resolve_suggest(Run *run, Finding *finding, const char *word, const Words *candidates) {
-  const char *near = text_is(word, "inlet") && text_has(candidates, "intake")
-                         ? "intake"
-                         : near_word(word, candidates);
+const char *resolve_suggest(Run *run, Finding *finding, const char *word, const Words *candidates) {
+  const char *near = near_word(word, candidates);
   if (near) {
     finding_way_out(run, finding, "did you mean %s?", near);
   } else if (candidates->n && candidates->n <= 12) {
     finding_way_out(run, finding, "known here: %s", resolve_listing(run->arena, candidates));
   }
+  return near && near_slip(word, near) ? near : NULL;
 }
 
 const char *resolve_whose(Arena *arena, const Entry *entry, const char *page) {

@@ -131,10 +131,11 @@ static Formula *parse_over(Parser *parser, Formula *call) {
   Lexer before = parser->lexer;
   const Function *of_positions = function_of_positions(call->function);
   vec_push(arena_of(parser), &call->words, parser->lexer.token.text);
+  vec_push(arena_of(parser), &call->words_at, lexer_place(&parser->lexer, &parser->lexer.token));
   lexer_next(&parser->lexer);
   if (of_positions && !lexer_is(&parser->lexer, ",")) {
     parser->lexer = before;
-    call->words.n = 0; /* what was taken for a set is the quantity */
+    call->words.n = call->words_at.n = 0; /* what was taken for a set is the quantity */
     call->function = of_positions;
     return parse_plain(parser, call);
   }
@@ -161,12 +162,13 @@ static Formula *parse_call(Parser *parser, const Token *name) {
   return parse_plain(parser, call);
 }
 
-static bool need_id(Parser *parser, Words *out, const char *what) {
+static bool need_id(Parser *parser, Words *out, Places *at, const char *what) {
   Lexer *lexer = &parser->lexer;
   if (lexer->token.kind != TOKEN_WORD || lexer_is_keyword(lexer)) {
     return lexer_fail(lexer, what, NULL);
   }
   vec_push(arena_of(parser), out, lexer->token.text);
+  vec_push(arena_of(parser), at, lexer_place(lexer, &lexer->token));
   lexer_next(lexer);
   return true;
 }
@@ -180,7 +182,8 @@ static bool parse_index(Parser *parser, Formula *name) {
   }
   do {
     lexer_next_id(&parser->lexer);
-    if (!need_id(parser, &name->index, "the name of a member is missing here")) return false;
+    if (!need_id(parser, &name->index, &name->index_at, "the name of a member is missing here"))
+      return false;
   } while (lexer_is(&parser->lexer, ","));
   return expect(parser, "]", "the bracket ] is missing here");
 }
@@ -307,11 +310,13 @@ static Formula *parse_is(Parser *parser, const Formula *left) {
   is->name = left->name;
   is->field = left->field;
   is->index = left->index;
+  is->index_at = left->index_at;
   lexer_next_id(lexer);
   is->negated = lexer_is(lexer, "not");
   if (is->negated) lexer_next_id(lexer);
   for (;;) {
-    if (!need_id(parser, &is->words, "a name or a word is missing behind 'is'")) return NULL;
+    if (!need_id(parser, &is->words, &is->words_at, "a name or a word is missing behind 'is'"))
+      return NULL;
     if (!lexer_is(lexer, "or") || !lexer_list_goes_on(lexer)) return is;
     lexer_next_id(lexer);
   }

@@ -40,8 +40,10 @@ struct Formula {
   const char *name;  /* NAME, IS: what stands before the dot, or the bare name */
   const char *field; /* NAME: what stands after the dot, or NULL */
   Words index;       /* NAME: members in [ ], in order of the sets' tree */
-  Words words;       /* IS: the ids or words compared with; OVER: the set */
-  bool negated;      /* IS: "is not" */
+  Places index_at;
+  Words words; /* IS: the ids or words compared with; OVER: the set */
+  Places words_at;
+  bool negated; /* IS: "is not" */
   const Function *function;
   Formula *arg[8];
   size_t args;
@@ -49,8 +51,8 @@ struct Formula {
 
 /* Reads the text of a formula ("= a + b", the "=" optional). Reports
  * bad-formula, unknown-name (function), unknown-unit at the token and answers
- * NULL then. Bounds: 64 deep, 2,000 tokens.
- * Precedence, loosest first: or; and; not; comparison, is; + -; * /; unary -; ^ (right). */
+ * NULL then; a unit that is a slip of the pen is read on as what was meant. Bounds: 64 deep, 2,000
+ * tokens. Precedence, loosest first: or; and; not; comparison, is; + -; * /; unary -; ^ (right). */
 Formula *formula_parse(Run *run, Place at, const char *text);
 /* In one spelling, with brackets only where needed; reads back to the same tree. */
 const char *formula_print(Arena *arena, const Formula *formula);

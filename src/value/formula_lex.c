@@ -1,5 +1,7 @@
 #include "value/formula_lex.h"
 
+#include "base/near.h"
+
 #include "base/decimal.h"
 
 #include <string.h>
@@ -138,6 +140,12 @@ static bool lex_unit(Lexer *lexer, const Unit **unit) {
                                  "'%s' is not a unit", slice(lexer, at, end));
   const char *near = unit_near(lexer->run->arena, slice(lexer, at, end));
   if (near) finding_way_out(lexer->run, finding, "did you mean %s?", near);
+  found = near && near_slip(slice(lexer, at, end), near) ? unit_find(near) : NULL;
+  if (found) { /* read on as what was meant: one slip, one finding */
+    *unit = found;
+    lexer->at = end;
+    return true;
+  }
   stop(lexer);
   return false;
 }

@@ -26,7 +26,8 @@ typedef struct Literal {
 } Literal;
 
 /* Reads the whole text. Reports bad-number, unknown-unit, band-reversed,
- * units-disagree at the character, and answers shape LITERAL_NONE then.
+ * units-disagree at the character, and answers shape LITERAL_NONE then; a unit that is a slip
+ * of the pen is reported and read on as what was meant.
  *   num [unit] [tol] [unit] | num [unit] to num unit | at least num unit |
  *   at most num unit; tol +-num or +num/-num; a second unit in brackets,
  *   "46 N.m (33.9 lbf.ft)", must agree within half the last printed digit of

@@ -1,5 +1,7 @@
 #include "value/literal_read.h"
 
+#include "base/near.h"
+
 #include "base/decimal.h"
 
 #include <math.h>
@@ -300,7 +302,13 @@ bool cursor_unit(Cursor *cursor, const Unit **unit) {
     finding_way_out(cursor->run, finding, "did you mean %s?", near);
   else if (limit)
     finding_way_out(cursor->run, finding, "%s", limit);
-  return false;
+  /* read on as what was meant: one slip, one finding; "deg ATDC" is one unit of two words */
+  const char *meant = near ? arena_printf(arena, "%s%s", near, cursor->text + to) : "";
+  *unit = near && near_slip(token, near) ? unit_read(meant, &length) : NULL;
+  if (!*unit || length < strlen(near)) return false;
+  cursor->at = to + length - strlen(near);
+  cursor_skip_blanks(cursor);
+  return true;
 }
 
 bool cursor_need_end(Cursor *cursor) {

@@ -127,8 +127,8 @@ static const Slip slips[] = {
     {"max(1,2,3,4,5,6,7,8,9)", RULE_BAD_FORMULA, 20, 1, NULL},
     {"largest(a + b)", RULE_BAD_FORMULA, 10, 1, "largest(valve"},
     {"2 * sqr(b)", RULE_UNKNOWN_NAME, 4, 3, "sqrt"},
-    {"2 * 3 mmm", RULE_UNKNOWN_UNIT, 6, 3, "mm"},
-    {"3 µmm * a", RULE_UNKNOWN_UNIT, 2, 3, NULL},
+    {"2 * 3 mx", RULE_UNKNOWN_UNIT, 6, 2, "m"},
+    {"3 µxy * a", RULE_UNKNOWN_UNIT, 2, 3, NULL},
 };
 
 static void slips_are_refused_at_their_character(void **state) {

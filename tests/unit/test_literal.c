@@ -135,11 +135,10 @@ static const Slip slips[] = {
     {"1/3 in", RULE_BAD_NUMBER, 0, 3, "decimal"},
     {"at least mm", RULE_BAD_NUMBER, 9, 2, NULL},
     {"46 N.m (33.9 lbf.ft", RULE_BAD_NUMBER, 7, 12, NULL},
-    {"3 mmm", RULE_UNKNOWN_UNIT, 2, 3, "mm"},
     {"110 C", RULE_UNKNOWN_UNIT, 4, 1, "degC"},
     {"3\"", RULE_UNKNOWN_UNIT, 1, 1, "in"},
-    {"±5 µmm", RULE_BAD_NUMBER, 0, 2, NULL},
-    {"5 µmm", RULE_UNKNOWN_UNIT, 2, 3, NULL},
+    {"±5 µxy", RULE_BAD_NUMBER, 0, 2, NULL},
+    {"5 µxy", RULE_UNKNOWN_UNIT, 2, 3, NULL},
     {"5 mm to 6", RULE_UNKNOWN_UNIT, 8, 1, NULL},
     {"0.07 to 0.05 mm", RULE_BAND_REVERSED, 0, 15, "lower"},
     {"35 to 31 deg BTDC", RULE_BAND_REVERSED, 0, 17, "lower"},
@@ -149,6 +148,24 @@ static const Slip slips[] = {
     {"110 N.m (80 lbf.ft)", RULE_UNITS_DISAGREE, 8, 11, "alone"},
     {"92.00 mm (3.632 in)", RULE_UNITS_DISAGREE, 9, 10, "alone"},
 };
+
+/* One slip, one finding: what hangs on the number goes on. */
+static void a_misspelt_unit_is_read_on(void **state) {
+  (void)state;
+  static const struct {
+    const char *text, *unit;
+    double nominal;
+  } units[] = {{"3 mmm", "mm", 0.003}, {"46 NN.m", "N.m", 46}, {"90 degg ATDC", "deg ATDC", 0}};
+  for (size_t i = 0; i < sizeof units / sizeof units[0]; i++) {
+    Run run = run_new();
+    Literal literal = parse(&run, units[i].text);
+    assert_int_equal(run.findings->list.n, 1);
+    assert_int_equal(run.findings->list.at[0]->rule, RULE_UNKNOWN_UNIT);
+    assert_ptr_equal(literal.unit, unit_find(units[i].unit));
+    if (i < 2) assert_close(literal.nominal, units[i].nominal, 1e-12, 0);
+    run_free(&run);
+  }
+}
 
 static void slips_are_refused_at_their_character(void **state) {
   (void)state;
@@ -223,6 +240,7 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(literals_read_and_print),
       cmocka_unit_test(printed_literals_read_back),
+      cmocka_unit_test(a_misspelt_unit_is_read_on),
       cmocka_unit_test(slips_are_refused_at_their_character),
       cmocka_unit_test(wrong_dimension_in_words),
       cmocka_unit_test(both_systems),

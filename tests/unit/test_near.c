@@ -51,6 +51,26 @@ static void no_place_is_edited_twice(void **state) {
   assert_null(near_word("caxxxx", &words)); /* 3 of 6, 2 allowed */
 }
 
+static void a_slip_is_read_on(void **state) {
+  (void)state;
+  assert_true(near_slip("pistn", "piston"));
+  assert_true(near_slip("clpi", "clip"));
+  assert_true(near_slip("deck_hieghts", "deck_height")); /* 2 of 12 */
+  assert_true(near_slip("mmm", "mm"));                   /* typed twice */
+  assert_true(near_slip("inlet", "intake"));             /* two words for one thing */
+  assert_false(near_slip("weigh_piston", "fit_piston"));
+  assert_false(near_slip("mn", "mm"));
+  assert_false(near_slip("gasket_05", "gasket_06")); /* another size */
+  assert_false(near_slip("stage1", "stage2"));
+  assert_false(near_slip(NULL, "mm"));
+}
+
+static void another_word_of_the_trade(void **state) {
+  (void)state;
+  Words words = WORDS("inner", "intake");
+  assert_string_equal(near_word("inlet", &words), "intake");
+}
+
 static void nearest_wins_and_first_of_equals(void **state) {
   (void)state;
   Words words = WORDS("deck_hight", "deck_heights", "deck_height");
@@ -82,6 +102,8 @@ int main(void) {
       cmocka_unit_test(far_words_are_not_meant),
       cmocka_unit_test(a_third_of_the_length),
       cmocka_unit_test(no_place_is_edited_twice),
+      cmocka_unit_test(a_slip_is_read_on),
+      cmocka_unit_test(another_word_of_the_trade),
       cmocka_unit_test(nearest_wins_and_first_of_equals),
       cmocka_unit_test(letters_not_bytes),
       cmocka_unit_test(long_words_are_passed_over),
