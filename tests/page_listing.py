@@ -3,13 +3,12 @@
 import re
 
 POINT = 25.4 / 72
-DESCENT = 0.236  # of all three: the hhea table of DejaVu
 FACES = ["text", "bold", "figures"]
 
 
 class Face:
     def __init__(self, info, glyphs):
-        self.x_height, self.digits = [int(n) / 1000 for n in info]
+        self.x_height, self.digits, self.descent = [int(n) / 1000 for n in info]
         self.advance = {int(code, 16): int(wide) / 1000 for code, wide in glyphs}
 
     def width(self, size, text):
@@ -22,7 +21,7 @@ def read_faces():
     faces = {}
     for number, name in enumerate(FACES):
         table = re.search(r"glyphs_%d\[.*?\] = \{(.*?)\};" % number, data, re.S).group(1)
-        info = re.search(r'\{\{"[^"]+", (\d+), (\d+), bytes_%d' % number, data)
+        info = re.search(r'\{\{"[^"]+", (\d+), (\d+), (\d+), bytes_%d' % number, data)
         faces[name] = Face(info.groups(), re.findall(r"\{(0x[0-9A-F]+), (\d+)\}", table))
     return faces
 
@@ -69,7 +68,7 @@ class Mark:
         self.face, self.text = match[3], re.sub(r"\\(.)", r"\1", match[5])
         face = faces[self.face]
         self.left, self.right = self.x, self.x + face.width(self.size, self.text)
-        self.top, self.bottom = self.y - self.size * face.digits, self.y + self.size * DESCENT
+        self.top, self.bottom = self.y - self.size * face.digits, self.y + self.size * face.descent
         self.digits, self.x_height = self.size * face.digits, self.size * face.x_height
 
     @property

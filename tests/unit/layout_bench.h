@@ -53,8 +53,6 @@ static inline Extent around_points(const Mark *mark) {
   return e;
 }
 
-#define DESCENT 236 /* of all faces, in thousandths of the em: the hhea table of DejaVu */
-
 /* All the ink of a mark; of a text from the height of its capitals to its descent. */
 static inline Extent extent_of(const Mark *mark) {
   Extent e = {mark->x, mark->y, mark->x, mark->y};
@@ -77,7 +75,7 @@ static inline Extent extent_of(const Mark *mark) {
     const FaceInfo *face = face_info(mark->face);
     e.x2 = mark->x + face_width(mark->face, mark->size, mark->text);
     e.y = mark->y - (Um)((int64_t)mark->size * face->digit_height / 1000);
-    e.y2 = mark->y + (Um)((int64_t)mark->size * DESCENT / 1000);
+    e.y2 = mark->y + (Um)((int64_t)mark->size * face->descent / 1000);
     return e;
   }
   }
