@@ -38,7 +38,8 @@ StateName state_name(Planner *planner, const PlanStep *step, const Said *said) {
     for (size_t m = 0; m < set->members.n; m++)
       vec_push(planner->arena, &words, set->members.at[m]);
   }
-  tell_unknown(planner, step->procedure, said, "member for the state", &words);
+  Said member = {members.index.n > 0 ? members.index.at[0] : said->s, said->at};
+  tell_unknown(planner, step->procedure, &member, "member", &words);
   vec_push(planner->arena, &name.at, step->instance);
   return name;
 }

@@ -55,6 +55,10 @@ bool step_turns(States *states, const PlanStep *step);
 void crank_turn(States *states, int step);
 /* Tools and the like that are still in an opening which the step closes. */
 void left_inside(States *states, int step);
+/* "pin in cam_chst" is meant for the chest. */
+void place_meant(States *states, int step, const Said *said, const char *word);
+/* Hands stay out of an engine that runs. */
+void work_on_running(States *states, int step);
 /* What holds the crank, a valve or lies in an opening when the work ends. */
 void left_at_end(States *states);
 

@@ -158,6 +158,7 @@ static void make_all(States *states, int step) {
       /* the crank stands in one place */
       if (is_tdc(states->list.at[i]->word)) state_end_everywhere(states->list.at[i], step);
     }
+    place_meant(states, step, &it->decl->makes.at[m], name.word);
     for (size_t a = 0; a < name.at.n; a++) {
       ends_by_oil(states, name.word, name.at.at[a], step);
       state_make(states, state_of(states, name.word), name.at.at[a], step);
@@ -172,6 +173,7 @@ void states_play(Planner *planner) {
     end_all(states, i);
     if (step_turns(states, planner->plan->steps.at[i])) crank_turn(states, i);
     left_inside(states, i);
+    work_on_running(states, i);
     make_all(states, i);
   }
   if (planner->plan->steps.n > 0) left_at_end(states);

@@ -1,6 +1,8 @@
 /* The crank is turned, an opening closed, the work ended: what must be out by then is out. */
 #include "plan/states.h"
 
+#include "base/near.h"
+
 #include <string.h>
 
 /* Words of states in which the crank is not turned, and how it is told. */
@@ -105,6 +107,21 @@ static const OpeningDecl *lies_in(const Planner *planner, const char *word) {
   return NULL;
 }
 
+void place_meant(States *states, int step, const Said *said, const char *word) {
+  const Planner *planner = states->planner;
+  const char *last = NULL;
+  for (const char *at = strstr(word, " in "); at; at = strstr(at + 1, " in ")) last = at + 4;
+  if (!last || lies_in(planner, word)) return;
+  Words names = {0};
+  const EngineEntry *engine = planner->job->engine;
+  for (size_t i = 0; i < engine->openings.n; i++)
+    vec_push(planner->arena, &names, engine->openings.at[i].name);
+  if (!near_word(last, &names)) return; /* other words may stand behind an "in" */
+  Said meant = {last, said->at};
+  tell_unknown(states->planner, planner->plan->steps.at[step]->procedure, &meant, "opening",
+               &names);
+}
+
 static void still_inside(States *states, int step, State *state, const char *opening) {
   Planner *planner = states->planner;
   const PlanStep *it = planner->plan->steps.at[step];
@@ -135,6 +152,28 @@ void left_inside(States *states, int step) {
       if (here) still_inside(states, step, state, in->label.s ? in->label.s : in->name);
     }
   }
+}
+
+void work_on_running(States *states, int step) {
+  Planner *planner = states->planner;
+  const PlanStep *it = planner->plan->steps.at[step];
+  State *state = map_find(states->by_word, "running");
+  const StepDecl *decl = it->decl;
+  const char *does = decl->opens.n > 0     ? "opens the engine"
+                     : decl->removes.n > 0 ? "takes parts off"
+                     : decl->fits.n > 0    ? "fits parts"
+                     : it->passes.n > 0    ? "works on joints"
+                                           : NULL;
+  if (!state || !does || !is_any_live(state)) return;
+  int since = -1;
+  let_go(states, state, &since);
+  Finding *finding = finding_add(planner->run, RULE_STATE_MISSING, decl->at,
+                                 "%s %s while the engine runs, since %s", step_print(planner, step),
+                                 does, step_print(planner, since));
+  finding_subject(finding, it->id);
+  finding_note(planner->run, finding, planner->plan->steps.at[since]->decl->at, "started here");
+  finding_way_out(planner->run, finding,
+                  "write 'ends: [running]' in the step that stops it, before this one");
 }
 
 void left_at_end(States *states) {
