@@ -103,6 +103,11 @@ MISTAKES = [
     ("engagement 6 for 16 mm", TOP, joint("orrest_barrel_870", "barrel_nuts", "into", "{material: aluminium_cast, engagement: 6 mm, hole_depth: 24 mm}")),
     ("hole shallower than the engagement", WHOLE, joint("t764_cam_plate", "cam_plate", "into", "{material: aluminium_cast, engagement: 12 mm, hole_depth: 8 mm}")),
     ("torque past the wrenches", WHOLE, sub("specs/shop/quarrel_lane.yaml", r"^  w3: .*\n", "")),
+    ("barrel nuts M8x1 on M8 studs", TOP, joint("orrest_barrel_870", "barrel_nuts", "thread", "M8x1")),
+    ("head nuts in inches", TOP, joint("tamber_head_870", "head_nuts", "thread", "3/8-16 UNC")),
+    ("studs of the other pitch for the case", WHOLE, joint("t764_crankcase", "head_studs", "thread", "M10x1.25")),
+    ("head nuts dry", TOP, joint("tamber_head_870", "head_nuts", "lubricant", "dry_zinc")),
+    ("class left out", TOP, joint("tamber_head_870", "head_nuts", "class", None)),
     ("old rod bolts", WHOLE, joint("t764_rod", "rod_bolts", "reuse", "any")),
     # Steps
     ("covers never put back", TOP, step("mock_up", "off_head", r"covers: \[case_mouth\]", "tools: [tray]")),
