@@ -67,7 +67,7 @@ static void part_row(Composer *c, Block *table, Words *sheets, const Role *role)
 static void parts_fitted(Composer *c) {
   Words sheets = {0};
   group_begin(c);
-  add_heading(c, 2, "Parts fitted");
+  add_heading(c, 2, "Parts fitted, and what it came to");
   Block *table = block_add(c, BLOCK_TABLE);
   add_column(c, table, "Part", 104, false);
   add_column(c, table, "Order number", 32, false);
