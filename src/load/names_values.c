@@ -195,7 +195,8 @@ void names_of_states(Names *names) {
     const Use *use = &names->uses.at[i];
     if (use->kind != NAME_STATE) continue;
     vec_push(names->arena, &used, use->word);
-    if (is_well_known(names, use->word)) vec_push(names->arena, &wanted, use->word);
+    if (is_well_known(names, use->word) || text_starts(use->word, "tdc ")) /* with its stroke */
+      vec_push(names->arena, &wanted, use->word);
   }
   size_t n = made->list.n; /* grows below */
   for (size_t i = 0; i < n; i++) {

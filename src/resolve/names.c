@@ -270,6 +270,43 @@ bool hangs_on_forgotten(const Resolver *r, NodeId node) {
   return false;
 }
 
+/* Values of sheets that are added, subtracted or compared with each other. */
+static void gather_terms(Resolver *r, const Formula *formula, const NodeIds *named, NodeIds *out) {
+  bool chain = formula->kind == FORMULA_ADD || formula->kind == FORMULA_SUBTRACT ||
+               (formula->kind >= FORMULA_LESS && formula->kind <= FORMULA_NOT_EQUAL);
+  for (size_t i = 0; chain && i < formula->args; i++) gather_terms(r, formula->arg[i], named, out);
+  for (size_t i = 0; !chain && i < named->n; i++) {
+    if (!is_called(r, formula, named->at[i])) continue;
+    vec_push(r->arena, out, named->at[i]);
+    return;
+  }
+}
+
+/* One sheet's value measures something else than all it is added to: a slip of unit there. */
+static bool point_at_odd(Resolver *r, const Formula *formula, const NodeIds *named) {
+  NodeIds terms = {0};
+  gather_terms(r, formula, named, &terms);
+  for (size_t i = 0; terms.n > 2 && i < terms.n; i++) {
+    NodeId odd = terms.at[i], other = terms.at[i == 0];
+    Dim dim = graph_dim(r->graph, odd), wanted = graph_dim(r->graph, other);
+    bool alone =
+        !dim_same(dim, wanted) && !dim_same(dim, DIM_NUMBER) && graph_place(r->graph, odd).source;
+    for (size_t j = 0; alone && j < terms.n; j++)
+      alone = j == i || dim_same(graph_dim(r->graph, terms.at[j]), wanted);
+    if (!alone) continue;
+    Finding *finding = r->run->findings->list.at[r->run->findings->list.n - 1];
+    Place used = finding->at;
+    vec_push(r->arena, &r->forgotten, odd); /* told: what hangs on it is silent */
+    finding->at = graph_place(r->graph, odd);
+    finding->text = arena_printf(r->arena, "%s is %s here, %s is wanted", graph_name(r->graph, odd),
+                                 dim_name(r->arena, dim), dim_name(r->arena, wanted));
+    finding_note(r->run, finding, used, "it is used here with others");
+    finding_way_out(r->run, finding, "look its unit up on the sheet");
+    return true;
+  }
+  return false;
+}
+
 /* A unit forgotten on a sheet shows only where its number meets others. */
 static void point_at_plain(Resolver *r, const Formula *formula, size_t before,
                            const NodeIds *named) {
@@ -284,6 +321,7 @@ static void point_at_plain(Resolver *r, const Formula *formula, size_t before,
       findings->list.n--;
     return;
   }
+  if (point_at_odd(r, formula, named)) return;
   const Formula *there = standing_at(formula, finding->at);
   for (size_t i = 0; i < named->n; i++) {
     NodeId node = named->at[i];
