@@ -72,10 +72,12 @@ void check_people(Run *run, const Job *job, const Plan *plan) {
   const Detail *technician = person(job, "technician", NULL);
   const Detail *second = person(job, "second person", "second_person");
   if (!second) second = person(job, "approver", NULL);
+  bool alone = job->shop && job->shop->one_person.s;
   if (!technician)
-    missing(run, job, hold, "technician", "add people: {technician: ..., second person: ...}");
-  if (job->shop && job->shop->one_person.s) return;
-  if (!second)
+    missing(run, job, hold, alone || second ? "technician" : "technician and no second person",
+            "add people: {technician: ..., second person: ...}");
+  if (alone) return;
+  if (technician && !second)
     missing(run, job, hold, "second person",
             "add people: {second person: ...}, or an approver who is there to sign");
   if (!technician || !second || !text_is(technician->value.s, second->value.s)) return;
