@@ -72,8 +72,10 @@ static Matrix matrix_of(Layout *layout, const BenchTable *bench) {
     size_t n = lines_in(&matrix, &bench->cells.at[i]);
     if (n > lines) lines = n;
   }
-  matrix.row_height = (Um)lines * type_of(TYPE_CELL)->leading +
-                      (lines > 1 || layout->air != AIR_USUAL ? MM(2) : MM(3.4));
+  matrix.row_height =
+      (Um)lines * type_of(TYPE_CELL)->leading + (lines > 1 && layout->air == AIR_LEAST   ? MM(0.8)
+                                                 : lines > 1 || layout->air != AIR_USUAL ? MM(2)
+                                                                                         : MM(3.4));
   return matrix;
 }
 
