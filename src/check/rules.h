@@ -24,7 +24,7 @@ void check_holes(Run *run, const Job *job); /* the thread a fastener goes into *
 void check_wrenches(Run *run, const Job *job, const Plan *plan);
 void check_sentences(Run *run, const Plan *plan);
 void check_readings(Run *run, const Job *job, const Plan *plan); /* when there are any */
-void check_people(Run *run, const Job *job, const Plan *plan); /* two for a hold */
+void check_people(Run *run, const Job *job, const Plan *plan);   /* two for a hold */
 void check_concessions(Run *run, const Job *job);
 
 #endif

@@ -4,7 +4,8 @@
  * keys as they are written. Whatever a person typed keeps its place. */
 #ifndef SHEAF_MODEL_ENTRY_H
 #define SHEAF_MODEL_ENTRY_H
-/* clang-format off: records read as tables, a meaning beside each member. */
+/* Records are laid out as tables, a meaning beside each member. */
+/* clang-format off */
 
 #include "base/map.h"
 #include "base/vec.h"

@@ -2,7 +2,8 @@
  * every joint with the record that won. What resolve hands to the stages. */
 #ifndef SHEAF_MODEL_JOB_H
 #define SHEAF_MODEL_JOB_H
-/* clang-format off: records read as tables, a meaning beside each member. */
+/* Records are laid out as tables, a meaning beside each member. */
+/* clang-format off */
 
 #include "model/entry.h"
 #include "trade/thread.h"

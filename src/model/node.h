@@ -1,7 +1,8 @@
 /* A YAML file as nodes, each with its place. What read hands to load. */
 #ifndef SHEAF_MODEL_NODE_H
 #define SHEAF_MODEL_NODE_H
-/* clang-format off: records read as tables, a meaning beside each member. */
+/* Records are laid out as tables, a meaning beside each member. */
+/* clang-format off */
 
 #include "base/vec.h"
 #include "diag/source.h"

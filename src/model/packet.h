@@ -3,7 +3,8 @@
  * print: numbers carry their units and places. */
 #ifndef SHEAF_MODEL_PACKET_H
 #define SHEAF_MODEL_PACKET_H
-/* clang-format off: records read as tables, a meaning beside each member. */
+/* Records are laid out as tables, a meaning beside each member. */
+/* clang-format off */
 
 #include "base/vec.h"
 

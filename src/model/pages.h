@@ -2,7 +2,8 @@
  * the top left corner of the sheet, x to the right, y downwards. */
 #ifndef SHEAF_MODEL_PAGES_H
 #define SHEAF_MODEL_PAGES_H
-/* clang-format off: records read as tables, a meaning beside each member. */
+/* Records are laid out as tables, a meaning beside each member. */
+/* clang-format off */
 
 #include "base/vec.h"
 

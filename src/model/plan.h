@@ -2,7 +2,8 @@
  * openings and fasteners. What plan hands to check and compose. */
 #ifndef SHEAF_MODEL_PLAN_H
 #define SHEAF_MODEL_PLAN_H
-/* clang-format off: records read as tables, a meaning beside each member. */
+/* Records are laid out as tables, a meaning beside each member. */
+/* clang-format off */
 
 #include "model/job.h"
 

@@ -8,13 +8,13 @@
 /* One box: by the number beside it, or by quantity, members, occasion, position. */
 typedef struct ReadingLine {
   Place at;
-  int box;              /* 0: by name */
-  Said quantity;        /* s NULL: by number */
-  SaidList path;        /* words below the quantity */
-  VEC(Expr) values;     /* literals; several readings of one box */
-  Said word;            /* "go" or "no-go", in place of values */
+  int box;          /* 0: by name */
+  Said quantity;    /* s NULL: by number */
+  SaidList path;    /* words below the quantity */
+  VEC(Expr) values; /* literals; several readings of one box */
+  Said word;        /* "go" or "no-go", in place of values */
   bool go;
-  Said why;             /* what vouches for an unlikely one */
+  Said why; /* what vouches for an unlikely one */
 } ReadingLine;
 
 /* What a decision came to: a part in a role, or a size fitted. */

@@ -12,7 +12,7 @@
 #define DEPTH_MOST 64
 #define NODES_MOST 200000
 #define KEYS_MOST  5000 /* of one mapping */
-#define TRAPS_MOST 200 /* findings of one file; a file with more is hostile */
+#define TRAPS_MOST 200  /* findings of one file; a file with more is hostile */
 
 /* Where a scalar stands: byte offsets into the source, end exclusive, quotes
  * included. */

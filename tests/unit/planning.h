@@ -65,7 +65,6 @@ static const Shelf bench_twin[] = {
      "  large: {label: Large wrench, id: W2, range: 5 to 50 N.m, length: 250 mm}\n"},
 };
 
-
 /* The engine with the work given, and up to a few files in place of the usual ones. */
 static inline Plan *plan_with(Run *run, const char *work, const Shelf *more, size_t more_n) {
   Shelf shelves[12] = {
