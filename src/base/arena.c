@@ -90,10 +90,11 @@ void arena_fail_after(Arena *arena, size_t nth) {
 static Block *block_add(Arena *arena, size_t size) {
   size_t whole = sizeof(Block) + size;
   if (whole > ARENA_MOST - arena->total) arena_give_up(arena);
-  Block *block = calloc(1, whole);
+  Block *block = malloc(whole);
   if (!block) arena_give_up(arena);
   arena->total += whole;
   block->size = size;
+  block->used = 0;
   GUARD_CLOSE(block->bytes, size);
   /* A block for one big piece goes behind the newest, which still has room. */
   if (size > BLOCK_SIZE && arena->newest) {
@@ -111,7 +112,7 @@ static size_t rounded(size_t size) {
   return (size + GUARD_GAP + ALIGNMENT - 1) / ALIGNMENT * ALIGNMENT;
 }
 
-void *arena_alloc(Arena *arena, size_t size) {
+void *arena_room(Arena *arena, size_t size) {
   if (arena->fail_after > 0 && --arena->fail_after == 0) arena_give_up(arena);
   if (size > ARENA_MOST) arena_give_up(arena);
   if (size == 0) size = 1;
@@ -126,6 +127,10 @@ void *arena_alloc(Arena *arena, size_t size) {
   return at;
 }
 
+void *arena_alloc(Arena *arena, size_t size) {
+  return memset(arena_room(arena, size), 0, size > 0 ? size : 1);
+}
+
 bool arena_extend(Arena *arena, void *at, size_t size, size_t wanted) {
   Block *block = arena->newest;
   /* Guarded, a piece always moves, so that a pointer gone stale is noticed. */
@@ -138,15 +143,16 @@ bool arena_extend(Arena *arena, void *at, size_t size, size_t wanted) {
 }
 
 void *arena_copy(Arena *arena, const void *from, size_t size) {
-  void *to = arena_alloc(arena, size);
+  void *to = arena_room(arena, size);
   if (size > 0) memcpy(to, from, size);
   return to;
 }
 
 char *arena_text(Arena *arena, const char *from, size_t length) {
   if (length == SIZE_MAX) arena_give_up(arena);
-  char *to = arena_alloc(arena, length + 1);
+  char *to = arena_room(arena, length + 1);
   if (length > 0) memcpy(to, from, length);
+  to[length] = '\0';
   return to;
 }
 
@@ -156,9 +162,9 @@ const char *arena_vprintf(Arena *arena, const char *format, va_list values) {
   va_copy(again, values);
   int length = vsnprintf(few, sizeof few, format, values);
   if (length < 0) arena_give_up(arena);
-  char *to = arena_alloc(arena, (size_t)length + 1);
+  char *to = arena_room(arena, (size_t)length + 1);
   if ((size_t)length < sizeof few)
-    memcpy(to, few, (size_t)length);
+    memcpy(to, few, (size_t)length + 1);
   else
     vsnprintf(to, (size_t)length + 1, format, again);
   va_end(again);

@@ -22,6 +22,8 @@ void arena_free(Arena *arena);
  * bound (ARENA_MOST bytes) runs out, the handler set below is called and must not return; the
  * default prints one line and exits with status 2. */
 void *arena_alloc(Arena *arena, size_t size);
+void *arena_room(Arena *arena,
+                 size_t size); /* the same, but not zeroed: for what is written at once */
 /* Makes the piece that was handed out last longer where it stands; false: it is not the last, or
  * there is no room behind it. */
 bool arena_extend(Arena *arena, void *at, size_t size, size_t wanted);

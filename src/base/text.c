@@ -17,7 +17,7 @@ void text_add_n(Text *text, const char *more, size_t length) {
     if (text->n > 0 && arena_extend(text->arena, text->at, text->room, room)) {
       text->room = room;
     } else {
-      char *grown = arena_alloc(text->arena, room);
+      char *grown = arena_room(text->arena, room);
       if (text->n > 0) memcpy(grown, text->at, text->n);
       text->at = grown;
       text->room = room;

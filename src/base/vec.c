@@ -15,7 +15,7 @@ void *vec_room(Arena *arena, void *at, size_t n, size_t *room, size_t item_size)
     *room = wanted;
     return at;
   }
-  void *grown = arena_alloc(arena, bytes);
+  void *grown = arena_room(arena, bytes);
   if (n > 0) memcpy(grown, at, n * item_size);
   *room = wanted;
   return grown;

@@ -89,7 +89,8 @@ Pages *layout_packet(Run *run, const Packet *packet, Um width, Um height) {
     layout.steps = layout.figures = (Spots){0};
     layout.pages = empty_pages(&layout);
     Words titles = flow_pages(&layout);
-    for (size_t i = 0; i < titles.n; i++) {
+    /* the first time one frame is enough to tell what does not fit */
+    for (size_t i = 0; i < titles.n && (layout.second || i == 0); i++) {
       layout.where = titles.at[i];
       frame_set(&layout, (int)i, titles.at[i] ? titles.at[i] : "");
     }

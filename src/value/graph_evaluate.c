@@ -242,15 +242,18 @@ void plan_settle(const Graph *graph, Scratch *scratch) {
   }
 }
 
-/* The same as evaluate_node; what is met most often takes the short way. */
-static Cell evaluate_step(const Graph *graph, const Scratch *scratch, const Step *step) {
+/* The same as evaluate_node for what is met most often; false: it has to go the long way. */
+static bool take_short_way(const Scratch *scratch, const Step *step) {
   const Cell *a = &scratch->cells[step->a], *b = &scratch->cells[step->b];
   double si = NAN;
   switch (step->op) {
   case OP_LEAF:
-    return known_or_not_finite(scratch->pin[step->id], step->id);
+    si = scratch->pin[step->id];
+    a = b = &scratch->cells[step->id]; /* a leaf that is moved is known */
+    break;
   case OP_VALUE:
-    return *a; /* it hangs on a leaf: it is defined, and has no reading */
+    scratch->cells[step->id] = *a; /* it hangs on a leaf: it is defined, and has no reading */
+    return true;
   case OP_ADD:
     si = a->si + b->si;
     break;
@@ -264,11 +267,15 @@ static Cell evaluate_step(const Graph *graph, const Scratch *scratch, const Step
     si = a->si / b->si;
     break;
   default:
-    return evaluate_node(graph, scratch, step->id);
+    return false;
   }
-  if (a->state != VALUE_KNOWN || b->state != VALUE_KNOWN || !isfinite(si))
-    return evaluate_node(graph, scratch, step->id);
-  return known(si);
+  if (a->state != VALUE_KNOWN || b->state != VALUE_KNOWN || !isfinite(si)) return false;
+  Cell *cell = &scratch->cells[step->id];
+  cell->state = VALUE_KNOWN;
+  cell->not_finite = false;
+  cell->culprit = 0;
+  cell->si = si;
+  return true;
 }
 
 Cell plan_run_again(const Graph *graph, Scratch *scratch, NodeId target, uint64_t changed,
@@ -280,7 +287,8 @@ Cell plan_run_again(const Graph *graph, Scratch *scratch, NodeId target, uint64_
       steps |= scratch->hang[first_bit(rest) * words + word];
     for (; steps; steps &= steps - 1, run++) {
       const Step *step = &scratch->steps[word * 64 + first_bit(steps)];
-      scratch->cells[step->id] = evaluate_step(graph, scratch, step);
+      if (!take_short_way(scratch, step))
+        scratch->cells[step->id] = evaluate_node(graph, scratch, step->id);
     }
   }
   *nodes_run += (double)run;
