@@ -277,6 +277,18 @@ void report_no_file(Run *run, const LoadSource *source, const char *path) {
                     slash ? "/" : "", near);
 }
 
+static const Words *all_parts(void *loader) {
+  return loader_ids(loader, ENTRY_PART);
+}
+
+/* For questions that come after loading. */
+static Loader *kept(const Loader *loader) {
+  Arena *arena = loader->run->arena;
+  Loader *copy = arena_copy(arena, loader, sizeof *loader);
+  copy->source = arena_copy(arena, loader->source, sizeof *loader->source);
+  return copy;
+}
+
 Library *load_build(Run *run, const LoadSource *source, const char *build_path) {
   Loader loader = {.run = run,
                    .source = source,
@@ -296,8 +308,9 @@ Library *load_build(Run *run, const LoadSource *source, const char *build_path) 
   map_put(library->by_key, key_of(&loader, ENTRY_BUILD, id), library->build);
   vec_push(run->arena, &library->list, library->build);
   fill_pending(&loader);
-  library->part_ids = *loader_ids(&loader, ENTRY_PART);
   names_as_meant(&loader);
+  library->part_ids = all_parts;
+  library->part_ids_context = kept(&loader);
   qsort(library->list.at, library->list.n, sizeof *library->list.at, compare_entries);
   return library;
 }

@@ -398,7 +398,9 @@ typedef struct Library {
   VEC(Entry *) list;
   Map *by_key; /* "part/forged_84" */
   Entry *build;
-  Words part_ids; /* of all parts there are, reached or not */
+  /* Of all parts there are, reached or not: looked for only when somebody asks. */
+  const Words *(*part_ids)(void *context);
+  void *part_ids_context;
 } Library;
 
 /* "springs[left.intake]" names springs. */

@@ -14,11 +14,25 @@ static bool is_told(const Resolver *r, Place at) {
   return false;
 }
 
+static const Words *all_parts(const Resolver *r) {
+  const Library *library = r->job->library;
+  return library->part_ids(library->part_ids_context);
+}
+
+/* All are parts that the build reaches: no need to look what else there is. */
+static bool all_reached(const Resolver *r, const Words *words) {
+  for (size_t i = 0; i < words->n; i++)
+    if (!text_is(words->at[i], "none") && !library_find(r->job->library, ENTRY_PART, words->at[i]))
+      return false;
+  return true;
+}
+
 void condition_words(const Resolver *r, const Formula *is, const ChoiceDecl *choice) {
   Words words = {0};
   for (size_t i = 0; choice && i < choice->words.n; i++)
     if (choice->words.at[i].s) vec_push(r->arena, &words, choice->words.at[i].s);
-  const Words *known = choice ? &words : &r->job->library->part_ids;
+  if (!choice && all_reached(r, &is->words)) return;
+  const Words *known = choice ? &words : all_parts(r);
   if (known->n == 0) return;
   for (size_t i = 0; i < is->words.n; i++) {
     const char *word = is->words.at[i];
@@ -69,10 +83,11 @@ static void engine_slips(const Resolver *r, const Words *names) {
 
 /* Nobody can choose it: a slip, or a part of elsewhere. */
 static void forbid_slips(const Resolver *r, const Entry *part) {
-  const Words *parts = &r->job->library->part_ids;
   for (size_t i = 0; i < part->is.part.forbids.n; i++) {
     const Forbid *forbid = &part->is.part.forbids.at[i];
-    if (!forbid->part.s || !parts->n || text_has(parts, forbid->part.s)) continue;
+    if (!forbid->part.s || library_find(r->job->library, ENTRY_PART, forbid->part.s)) continue;
+    const Words *parts = all_parts(r);
+    if (!parts->n || text_has(parts, forbid->part.s)) continue;
     Finding *finding =
         finding_add(r->run, RULE_UNKNOWN_NAME, forbid->part.at,
                     "%s is forbidden here; the library holds no such part", forbid->part.s);
