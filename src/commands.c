@@ -86,6 +86,14 @@ static int say_foreign(const char *path) {
   return EXIT_UNWRITTEN;
 }
 
+static int say_unread(const char *path) {
+  fprintf(stderr,
+          "sheaf: %s is there already and cannot be read, so nobody knows whose it is; it stays as "
+          "it is. Name another file with -o\n",
+          path);
+  return EXIT_UNWRITTEN;
+}
+
 /* A folder that is not there is made by nobody: it may be a slip. */
 static void say_no_folder(const char *path) {
   const char *slash = strrchr(path, '/');
@@ -115,7 +123,9 @@ static int set_older_aside(Work *work, Words *written) {
   const char *path = target(work), *became = NULL;
   if (!path || !text_is(work->command->as, "pdf")) return EXIT_DONE;
   if (is_taken(work, written, path)) return EXIT_UNREADABLE;
-  if (output_owner(path) == OUTPUT_FOREIGN) return EXIT_DONE;
+  OutputOwner owner = output_owner(path);
+  if (owner == OUTPUT_UNREAD) return say_unread(path);
+  if (owner == OUTPUT_FOREIGN) return EXIT_DONE;
   const char *trouble = output_set_aside(work->run.arena, path, &became);
   if (trouble) return say_unwritten(trouble);
   if (became) fprintf(stderr, "sheaf: the older packet %s is now %s\n", path, became);
@@ -126,7 +136,9 @@ static int set_older_aside(Work *work, Words *written) {
 static int write_safely(Work *work, Words *written, const char *path, const void *bytes,
                         size_t size) {
   if (is_taken(work, written, path)) return EXIT_UNREADABLE;
-  if (output_owner(path) == OUTPUT_FOREIGN) return say_foreign(path);
+  OutputOwner owner = output_owner(path);
+  if (owner == OUTPUT_UNREAD) return say_unread(path);
+  if (owner == OUTPUT_FOREIGN) return say_foreign(path);
   const char *trouble = output_write(work->run.arena, path, bytes, size);
   if (trouble) {
     say_no_folder(path);

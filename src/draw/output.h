@@ -21,8 +21,8 @@ const char *output_set_aside(Arena *arena, const char *path, const char **became
 
 /* Whose file stands at path: nobody's (none, an empty one, no regular file, "-"), one this
  * program wrote (a packet as PDF, text or pages), or somebody else's, which
- * must stay as it is. */
-typedef enum OutputOwner { OUTPUT_NOBODY, OUTPUT_OWN, OUTPUT_FOREIGN } OutputOwner;
+ * must stay as it is; so must one that cannot be read. */
+typedef enum OutputOwner { OUTPUT_NOBODY, OUTPUT_OWN, OUTPUT_FOREIGN, OUTPUT_UNREAD } OutputOwner;
 OutputOwner output_owner(const char *path);
 
 #endif

@@ -39,11 +39,12 @@ OutputOwner output_owner(const char *path) {
   if (strcmp(path, "-") == 0 || stat(path, &status) != 0) return OUTPUT_NOBODY;
   if (!S_ISREG(status.st_mode) || status.st_size == 0) return OUTPUT_NOBODY;
   FILE *file = fopen(path, "rb");
-  if (!file) return OUTPUT_FOREIGN;
+  if (!file) return OUTPUT_UNREAD;
   char head[8];
   size_t n = fread(head, 1, sizeof head, file);
   bool own = starts_with(head, n, "job ") || starts_with(head, n, "paper ");
   if (starts_with(head, n, "%PDF-")) own = file_holds_creator(file);
+  bool unread = ferror(file) != 0;
   fclose(file);
-  return own ? OUTPUT_OWN : OUTPUT_FOREIGN;
+  return own ? OUTPUT_OWN : unread ? OUTPUT_UNREAD : OUTPUT_FOREIGN;
 }
