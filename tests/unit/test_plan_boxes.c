@@ -90,8 +90,8 @@ static void gauge_by_what_it_measures(void **state) {
   assert_int_equal(box_at(plan, 0)->kind, BOX_RECORD_ONLY);
   assert_string_equal(box_at(plan, 1)->gauge->name, "inch");
   plan = plan_with(&run, WORK RECORD("r", "{quantity: squish, gauge: depth_}"), more, 1);
-  assert_found(&run, RULE_NO_GAUGE, 2);
-  assert_says(finding_of(&run, RULE_NO_GAUGE)->way_out, "'depth'");
+  assert_found(&run, RULE_UNKNOWN_NAME, 1);
+  assert_says(finding_of(&run, RULE_UNKNOWN_NAME)->way_out, "did you mean depth?");
   run_free(&run);
 }
 

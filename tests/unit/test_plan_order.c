@@ -120,7 +120,7 @@ static void steps_nobody_wrote(void **state) {
   bool near = false;
   for (size_t i = 0; i < run.findings->list.n; i++) {
     const char *way_out = run.findings->list.at[i]->way_out;
-    near = near || (way_out && strstr(way_out, "'measure'"));
+    near = near || (way_out && strstr(way_out, "did you mean measure?"));
   }
   assert_true(near);
   run_free(&run);
