@@ -82,6 +82,10 @@ class Mark:
     def is_box(self):
         return self.kind == "rectangle" and not self.filled
 
+    def is_signature(self):
+        """The line that signs for a part of a block."""
+        return self.kind == "text" and re.match(r"Steps? \d+.* done: ", self.text) is not None
+
     def is_tick(self):
         return self.is_box() and abs(self.width - self.height) < 0.01 and self.height < 9
 

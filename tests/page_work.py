@@ -99,7 +99,7 @@ def rows_of(page):
                and re.match(r"Box \d+$", m.text)]
     ends = [m.top for m in page if m.is_tick() and m.left < min(n.x for n in numbers) + 1] \
         if numbers else []
-    ends += [m.y - 6 for m in page if m.kind == "text" and m.text.startswith("Steps above done")]
+    ends += [m.y - 6 for m in page if m.is_signature()]
     ends += [m.top - 3 for m in page if m.kind == "text" and m.text == "="]
     for number in numbers:
         beside = [n for n in numbers if abs(n.y - number.y) < 0.1 and n.x > number.x]

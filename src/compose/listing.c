@@ -147,7 +147,7 @@ static void list_hold(Text *out, const Block *block) {
 }
 
 static void list_initials(Text *out, const Block *block) {
-  text_addf(out, "  initials and date: %s ____ ____\n", block->text);
+  text_addf(out, "  %s; initials and date ____ ____\n", block->text);
 }
 
 static void list_figure(Text *out, const Block *block) {

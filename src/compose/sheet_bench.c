@@ -1,11 +1,16 @@
 /* The work itself, block by block. */
 #include "compose/composer.h"
 
-#define STEPS_BEFORE_INITIALS 10
+#define STEPS_MOST 10 /* before initials are asked for */
 
-static void initials(Composer *c, const char *title) {
+/* Signed for: the steps from..to, counted in the order of the plan. */
+static void initials(Composer *c, const PlanBlock *block, int from, int to) {
+  int first = c->plan->steps.at[from]->number, last = c->plan->steps.at[to]->number;
   group_begin(c);
-  block_add(c, BLOCK_INITIALS)->text = title;
+  Block *line = block_add(c, BLOCK_INITIALS);
+  line->text = first == last
+                   ? arena_printf(c->arena, "Step %d done: %s", first, block->title)
+                   : arena_printf(c->arena, "Steps %d to %d done: %s", first, last, block->title);
 }
 
 /* The head of a block: its title, its messages; kept with its first step. A procedure of one block
@@ -18,21 +23,21 @@ static void block_head(Composer *c, const PlanBlock *block, const char *above) {
   group_keep(c);
 }
 
+/* A long block is signed in parts of much the same length. */
 static void one_block(Composer *c, const PlanBlock *block, const char *above) {
-  int since = 0;
+  int steps = block->last - block->first + 1;
+  int parts = (steps + STEPS_MOST - 1) / STEPS_MOST;
   block_head(c, block, above);
-  for (int i = block->first; i <= block->last; i++) {
-    if (since == STEPS_BEFORE_INITIALS) {
-      group_keep(c);
-      initials(c, block->title);
-      since = 0;
+  for (int part = 0; part < parts; part++) {
+    int from = block->first + steps * part / parts;
+    int to = block->first + steps * (part + 1) / parts - 1;
+    for (int i = from; i <= to; i++) {
+      group_begin(c);
+      add_step(c, c->plan->steps.at[i]);
     }
-    group_begin(c);
-    add_step(c, c->plan->steps.at[i]);
-    since++;
+    group_keep(c); /* initials at the head of a page of their own would be overlooked */
+    initials(c, block, from, to);
   }
-  group_keep(c); /* initials at the head of a page of their own would be overlooked */
-  initials(c, block->title);
 }
 
 /* Blocks of the procedures that print on this sheet; each procedure's name stands before its first

@@ -41,12 +41,9 @@ void form_initials(Form *form, const Block *block) {
   Piece *piece = form_piece(form, MM(4));
   Um taken = INITIALS_WIDTH + DATE_WIDTH + BOX_GAP;
   Um x = COLUMN_WIDTH - taken, label = type_of(TYPE_LABEL)->leading;
-  const char *what = block->text && block->text[0]
-                         ? arena_printf(layout->arena, "Steps above done: %s", block->text)
-                         : "Steps above done";
   Sketch words = {.arena = layout->arena};
   Um wide = x - MM(6);
-  Um height = text_set(layout, &words, 0, 0, wide, TYPE_BODY_BOLD, what);
+  Um height = text_set(layout, &words, 0, 0, wide, TYPE_BODY_BOLD, block->text);
   piece->height = written_box_set(layout, &piece->sketch, x, 0, INITIALS_WIDTH, "initials");
   written_box_set(layout, &piece->sketch, x + INITIALS_WIDTH + BOX_GAP, 0, DATE_WIDTH, "date");
   Um down = height < WRITE_HEIGHT ? label + (WRITE_HEIGHT - height) / 2 : label;
