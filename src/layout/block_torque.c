@@ -102,14 +102,13 @@ static Um set_fields(Layout *layout, Sketch *sketch, const TorqueCard *card, Um 
   bool wide = width > MM(130);
   const char *order = order_said(layout, card, here);
   if (wide && !order) { /* all on one line */
-    push_field(fields, &n, "Lubricant, thread and under the head", or_none(card->lubricant), 5);
-    push_field(fields, &n, "Threadlocker", or_none(card->threadlock), 2);
+    push_field(fields, &n, "Lubricant, thread and head", or_none(card->lubricant), 4);
+    push_field(fields, &n, "Threadlocker", or_none(card->threadlock), 3);
     push_field(fields, &n, "Wrench", card->wrench, 3);
     push_field(fields, &n, "Set the wrench to", card->setting, 2);
     return fields_set(layout, sketch, PAD, y, width, fields, n);
   }
-  push_field(fields, &n, "Lubricant, thread and under the head", or_none(card->lubricant),
-             wide ? 5 : 7);
+  push_field(fields, &n, "Lubricant, thread and head", or_none(card->lubricant), wide ? 5 : 7);
   push_field(fields, &n, "Threadlocker", or_none(card->threadlock), wide ? 4 : 5);
   if (wide) push_field(fields, &n, "Wrench", card->wrench, 3);
   push_field(fields, &n, "Set the wrench to", card->setting, wide ? 5 : 7);
