@@ -45,7 +45,7 @@ static const char *limits_said(Run *run, const Quantity *quantity) {
 static const char *range_said(Run *run, const Quantity *quantity) {
   const char *range = range_print(run->arena, quantity);
   const char *nominal = predicted_print(run->arena, quantity);
-  return range ? arena_printf(run->arena, "%s, worst case %s", nominal, range) : nominal;
+  return range ? arena_printf(run->arena, "%s, worst found %s", nominal, range) : nominal;
 }
 
 /* Which number of which sheet to look at first. */

@@ -21,7 +21,7 @@ void compose_changes(Text *out, const Reissue *reissue);
 void compose_readings(Text *out, const Job *job, const Plan *plan);
 /* A file of readings to fill in, in bench order. */
 void compose_readings_form(Text *out, const Job *job, const Plan *plan);
-/* The computed table: every quantity predicted with its worst case, allowed,
+/* The computed table: every quantity predicted with its worst found, allowed,
  * and whose sheet says so; then the joints. */
 void compose_table(Text *out, const Job *job);
 /* Each quantity named (none: all): how predicted, from what, what moves it

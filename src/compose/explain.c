@@ -78,7 +78,7 @@ static void joint_line(Text *out, const JobJoint *joint) {
 void compose_table(Text *out, const Job *job) {
   column(out, "value", 34);
   column(out, job->readings ? "as it stands" : "predicted", 14);
-  column(out, "worst case", 22);
+  column(out, "worst found", 22);
   column(out, "allowed", 22);
   column(out, "outcome", 14);
   text_add(out, "whose sheet\n");
@@ -151,7 +151,7 @@ static void show_readings(Text *out, const Job *job, const Quantity *quantity) {
   Quantity parts = quantity_by_parts(job, quantity);
   const char *range = range_print(arena, &parts);
   text_addf(out, "  by the parts %s%s%s\n", predicted_print(arena, &parts),
-            range ? ", worst case " : "", range ? range : "");
+            range ? ", worst found " : "", range ? range : "");
   for (size_t i = 0; i < quantity->readings.n; i++) {
     const Reading *reading = &quantity->readings.at[i];
     text_addf(out, "  %s %s%s%s%s", reading->box ? "measured" : "fitted",
@@ -172,7 +172,7 @@ static void show_quantity(Text *out, const Job *job, const Quantity *quantity) {
   if (quantity->decl->note.s) text_addf(out, "  note: %s\n", quantity->decl->note.s);
   show_readings(out, job, quantity);
   text_addf(out, "  %s %s%s%s\n", job->readings ? "as it stands" : "predicted",
-            predicted_print(arena, quantity), range ? ", worst case " : "", range ? range : "");
+            predicted_print(arena, quantity), range ? ", worst found " : "", range ? range : "");
   if (range && quantity->predicted.rss == quantity->predicted.rss)
     text_addf(out, "  root-sum-square +-%s\n",
               quantity_print(arena, quantity->predicted.rss, quantity->decl->unit,

@@ -46,7 +46,7 @@ static Block *values_table(Composer *c) {
   bool read = c->job->readings != NULL;
   add_column(c, table, "Value", read ? 46 : 62, false);
   add_column(c, table, read ? "By the parts" : "Predicted", 22, true);
-  add_column(c, table, "Worst case", 31, true);
+  add_column(c, table, "Worst found", 31, true);
   if (read) add_column(c, table, "Measured", 22, true);
   add_column(c, table, "Allowed", 31, true);
   add_column(c, table, "Whose limit", 22, false);

@@ -78,7 +78,7 @@ typedef struct Range {
   VEC(Contribution) by_leaf; /* widest first; empty for exact values */
 } Range;
 
-/* Worst case: corners by the signs of the slopes, then each leaf swept over
+/* Worst found: corners by the signs of the slopes, then each leaf swept over
  * low, middle, high until nothing changes (4 sweeps at most); with an operator
  * that is not monotone or a change of sign, and at most 8 leaves, all corners and
  * middles. Overrides pin values exactly. */
