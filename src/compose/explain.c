@@ -36,6 +36,15 @@ static const char *outcome_word(const Job *job, const Quantity *quantity) {
   return "";
 }
 
+/* "no sheet gives piston.expansion or piston.hot_rise"; "" where its value is known. */
+static const char *lacks_print(Arena *arena, const Quantity *quantity) {
+  Text text = text_new(arena);
+  if (quantity->predicted.state == VALUE_KNOWN) return "";
+  for (size_t i = 0; i < quantity->lacks.n; i++)
+    text_addf(&text, "%s%s", i ? " or " : "no sheet gives ", quantity->lacks.at[i]);
+  return text_done(&text);
+}
+
 static void value_line(Text *out, const Job *job, size_t index) {
   const Quantity *quantity = job->quantities.at[index];
   Arena *arena = out->arena;
@@ -45,7 +54,8 @@ static void value_line(Text *out, const Job *job, size_t index) {
   column(out, range ? range : "", 22);
   column(out, allowed ? allowed : "", 22);
   column(out, outcome_word(job, quantity), 14);
-  text_addf(out, "%s\n", allowed ? allowed_sheet_print(arena, quantity) : "");
+  text_addf(out, "%s\n",
+            allowed ? allowed_sheet_print(arena, quantity) : lacks_print(arena, quantity));
 }
 
 static void joint_line(Text *out, const JobJoint *joint) {
@@ -173,6 +183,8 @@ static void show_quantity(Text *out, const Job *job, const Quantity *quantity) {
   show_readings(out, job, quantity);
   text_addf(out, "  %s %s%s%s\n", job->readings ? "as it stands" : "predicted",
             predicted_print(arena, quantity), range ? ", worst found " : "", range ? range : "");
+  const char *lacks = lacks_print(arena, quantity);
+  if (*lacks) text_addf(out, "    %s; the build's facts may state it\n", lacks);
   if (range && quantity->predicted.rss == quantity->predicted.rss)
     text_addf(out, "  root-sum-square +-%s\n",
               quantity_print(arena, quantity->predicted.rss, quantity->decl->unit,

@@ -91,6 +91,7 @@ typedef struct Quantity {
   JointLength length;
   bool read_complete;             /* every position is read: the mean is the value */
   Range by_parts;                 /* predicted, before readings took its place */
+  Words lacks;                    /* "piston.expansion": asked for, and no sheet gives it */
 } Quantity;
 
 /* A fact of a part for one instance: "barrel.bore", "piston.diameter, left". */
@@ -216,6 +217,8 @@ struct Job {
   /* Node of a formula whose names are bound at that instance (NULL: the engine); 0 after
    * reporting. */
   NodeId (*bind)(const struct Job *job, Run *run, const Formula *formula, const Instance *at);
+  /* Some text or step hangs on its value: what it lacks is told. */
+  void (*need)(const struct Job *job, Run *run, const Quantity *quantity);
   /* What a candidate part's fact would be for a role: nominal SI. false: it has none. */
   bool (*candidate)(const struct Job *job, Run *run, const Role *role, const Entry *part,
                     Overrides *out);

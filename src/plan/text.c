@@ -18,7 +18,10 @@ static const char *quantity_text(const Filler *filler, const Quantity *quantity,
                                  const char *field) {
   Arena *arena = filler->planner->arena;
   if (!quantity->decl->unit) return "(not known)"; /* reported */
-  if (!field) return predicted_print(arena, quantity);
+  if (!field) {
+    filler->planner->job->need(filler->planner->job, filler->planner->run, quantity);
+    return predicted_print(arena, quantity);
+  }
   const Allowed *allowed = &quantity->allowed;
   const Evaluation *now = NULL;
   if (text_is(field, "min") && allowed->has_min) now = &allowed->min_now;

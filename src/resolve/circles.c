@@ -14,7 +14,7 @@ static void circle(Resolver *r, size_t first, const char *label, Place at) {
   finding_way_out(r->run, finding, "state one of them, or work it out from something else");
 }
 
-bool circle_enter(Resolver *r, const void *what, const char *label, Place at) {
+bool circle_enter(Resolver *r, const void *what, const char *label, Place at, Lacks *lacks) {
   for (size_t i = 0; i < r->frames.n; i++) {
     if (r->frames.at[i].what != what) continue;
     circle(r, i, label, at);
@@ -25,7 +25,7 @@ bool circle_enter(Resolver *r, const void *what, const char *label, Place at) {
                 label, RESOLVE_DEEPEST);
     return false;
   }
-  Frame frame = {what, label, at};
+  Frame frame = {what, label, at, lacks};
   vec_push(r->arena, &r->frames, frame);
   return true;
 }

@@ -17,11 +17,17 @@
 
 typedef enum Building { BUILD_TO_DO, BUILD_DONE } Building;
 
+/* A value that a formula asks for and no sheet gives: told only if something needs it. */
+typedef struct Lack Lack;
+/* What is missing of a value, its inputs' included. */
+typedef VEC(Lack *) Lacks;
+
 /* A value or condition under way, so that a circle can be shown as a path. */
 typedef struct Frame {
   const void *what;
   const char *label;
   Place at;
+  Lacks *lacks; /* of the value; NULL: a condition */
 } Frame;
 
 /* One way a fact is given, for one instance of its role. */
@@ -34,12 +40,14 @@ typedef struct FactSlot {
   const Entry *entry;
   NodeId node;
   Building building;
+  Lacks lacks;
   bool asked; /* some formula, limit or step uses it */
 } FactSlot;
 
 typedef struct QuantityWork {
   Quantity *quantity;
   Building building;
+  Lacks lacks;
 } QuantityWork;
 
 typedef struct Resolver {
@@ -139,8 +147,17 @@ bool quantity_is_declared(const Resolver *r, const char *name);
 /* ---- circles.c ---- */
 /* Starts on something named label, asked for at a place. false: it is under way
  * already, which is a circle, or hangs too deep; reported. */
-bool circle_enter(Resolver *r, const void *what, const char *label, Place at);
+bool circle_enter(Resolver *r, const void *what, const char *label, Place at, Lacks *lacks);
 void circle_leave(Resolver *r);
+
+/* ---- lacks.c ---- */
+/* A value was asked for: what it lacks, the value under way lacks too; if none is under way, or
+ * a condition, it is needed. */
+void lacks_passed_on(Resolver *r, const Lacks *lacks);
+/* Tells what is missing of the values that have limits, boxes, targets or bench tables, and
+ * writes it down with the others. */
+void resolve_lacks(Resolver *r);
+void job_need(const Job *job, Run *run, const Quantity *quantity);
 
 /* ---- limits.c, ranks.c ---- */
 void resolve_limits(Resolver *r);

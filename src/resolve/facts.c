@@ -74,7 +74,7 @@ static FactSlot *slot_for(Resolver *r, const Role *role, const char *fact, const
 /* false: a circle, which was reported */
 static bool slot_build(Resolver *r, FactSlot *slot, Place place) {
   if (slot->building == BUILD_DONE) return true;
-  if (!circle_enter(r, slot, slot->label, place)) return false;
+  if (!circle_enter(r, slot, slot->label, place, &slot->lacks)) return false;
   const Expr *expr = &slot->choice->value;
   const Instance *at = fact_instance(r, slot->owner, &slot->choice->member);
   NodeId node = bind_expr(r, expr, at, slot->label, NULL, slot->label);
@@ -166,7 +166,14 @@ static void which_member(Resolver *r, const FactAsk *ask, Place place, const Val
     finding_way_out(r->run, finding, "write %s[%s].%s", ask->role->name, names.at[0], ask->fact);
 }
 
-static void not_found(Resolver *r, const FactAsk *ask, Place place, Found found) {
+static Words given_names(const Resolver *r, const Role *role) {
+  const ValueDecls *values = role_values(r, role);
+  Words names = {0};
+  for (size_t i = 0; values && i < values->n; i++) vec_push(r->arena, &names, values->at[i]->name);
+  return names;
+}
+
+void fact_missing(Resolver *r, const FactAsk *ask, Place place, Found found) {
   const Role *role = ask->role;
   const ValueDecl *decl = role_value(r, role, ask->fact);
   const Entry *entry = decl ? giver(r, role) : r->job->build_entry;
@@ -184,9 +191,7 @@ static void not_found(Resolver *r, const FactAsk *ask, Place place, Found found)
   if (!decl) decl = build_fact(r, role, ask->fact);
   const char *sheet = resolve_whose(r->arena, decl ? entry : giver(r, role), NULL);
   if (found == FOUND_NONE) {
-    const ValueDecls *values = role_values(r, role);
-    for (size_t i = 0; values && i < values->n; i++)
-      vec_push(r->arena, &names, values->at[i]->name);
+    names = given_names(r, role);
     /* a near word: a slip in the name; else the sheet lacks it */
     Rule rule = near_word(ask->fact, &names) ? RULE_UNKNOWN_NAME : RULE_NO_VALUE;
     finding = finding_add(r->run, rule, place, "%s.%s is asked for; %s does not give it",
@@ -212,6 +217,13 @@ static void not_found(Resolver *r, const FactAsk *ask, Place place, Found found)
   which_member(r, ask, place, decl, sheet);
 }
 
+/* Another name or member was meant: wrong whoever needs it. */
+static bool is_slip(Resolver *r, const FactAsk *ask, Found found) {
+  Words names = given_names(r, ask->role);
+  return found == FOUND_OTHER_MEMBER ||
+         (found == FOUND_NONE && !ask->role->none && near_word(ask->fact, &names));
+}
+
 NodeId need_fact(Resolver *r, const Role *role, const char *fact, const Words *said,
                  const Instance *at, Place place, FactSlot **out) {
   size_t used = 0;
@@ -232,11 +244,13 @@ NodeId need_fact(Resolver *r, const Role *role, const char *fact, const Words *s
   if (found == FOUND_POISON) return 0;
   if (found != FOUND && !role->none && !role->part) return 0; /* unfilled: reported */
   if (found != FOUND) {
-    not_found(r, &ask, place, found);
+    if (is_slip(r, &ask, found) || !lack_put_off(r, &ask, place, found))
+      fact_missing(r, &ask, place, found);
     return 0;
   }
   slot->asked = true;
   if (!slot_build(r, slot, place)) return 0;
+  lacks_passed_on(r, &slot->lacks);
   if (out) *out = slot;
   return slot->node;
 }
@@ -245,6 +259,7 @@ void fact_list(Resolver *r, const FactAsk *ask) {
   FactSlot *slot = NULL;
   if (fact_find(r, ask, &slot) != FOUND) return;
   slot_build(r, slot, slot->choice->at);
+  lacks_passed_on(r, &slot->lacks); /* the sheet's own formula: a text may print it */
   for (size_t i = 0; i < r->job->facts.n; i++)
     if (r->job->facts.at[i].choice == slot->choice && r->job->facts.at[i].node == slot->node &&
         r->job->facts.at[i].role == slot->role && text_is(r->job->facts.at[i].name, slot->name))

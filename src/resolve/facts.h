@@ -25,4 +25,9 @@ const Instance *fact_instance(const Resolver *r, const Instance *owner, const Wo
 /* "use is touring, or use is racing": the conditions of the choices that speak there. */
 const char *conditions_print(Resolver *r, const ValueDecl *decl, const FactAsk *ask);
 
+/* Reports what was not found. */
+void fact_missing(Resolver *r, const FactAsk *ask, Place place, Found found);
+/* Puts the report off until something needs the value under way. false: it is needed. */
+bool lack_put_off(Resolver *r, const FactAsk *ask, Place place, Found found);
+
 #endif

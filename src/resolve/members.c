@@ -43,7 +43,7 @@ bool members_match(const Words *member, const Words *said, const Instance *owner
 static Truth choice_truth(Resolver *r, const ValueChoice *choice, const Instance *owner) {
   if (!choice->when) return TRUTH_YES;
   const char *label = arena_printf(r->arena, "if %s", formula_print(r->arena, choice->when));
-  if (!circle_enter(r, choice, label, choice->when->at)) return TRUTH_POISON;
+  if (!circle_enter(r, choice, label, choice->when->at, NULL)) return TRUTH_POISON;
   Truth truth = when_truth(r, choice->when, owner);
   circle_leave(r);
   return truth;

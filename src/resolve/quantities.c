@@ -184,7 +184,7 @@ static bool is_predicted(const Quantity *quantity) {
 static bool build(Resolver *r, QuantityWork *work, Place place) {
   Quantity *quantity = work->quantity;
   if (work->building == BUILD_DONE) return true;
-  if (!circle_enter(r, work, quantity->key, place)) return false;
+  if (!circle_enter(r, work, quantity->key, place, &work->lacks)) return false;
   if (quantity->value && is_predicted(quantity) && !state_it(r, quantity)) work_it_out(r, quantity);
   work->building = BUILD_DONE;
   circle_leave(r);
@@ -197,7 +197,9 @@ Quantity *quantity_from(Resolver *r, const char *name, const Instance *at, Place
     QuantityWork *work = map_find(r->work_by_key, work_key(r, name, at, "final"));
     if (!work) continue;
     *circle = !build(r, work, place);
-    return *circle ? NULL : work->quantity;
+    if (*circle) return NULL;
+    lacks_passed_on(r, &work->lacks);
+    return work->quantity;
   }
   return NULL;
 }

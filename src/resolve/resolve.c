@@ -39,6 +39,7 @@ Job *resolve_job(Run *run, const Library *library) {
   job->when = job_when;
   job->candidate = job_candidate;
   job->bind = job_bind;
+  job->need = job_need;
   resolve_sets(r);
   resolve_roles(r);
   resolve_choices(r);
@@ -49,6 +50,7 @@ Job *resolve_job(Run *run, const Library *library) {
   resolve_joints(r);
   resolve_facts(r);
   resolve_slips(r);
+  resolve_lacks(r);
   resolve_recompute(run, job);
   resolve_targets(r);
   return job;
