@@ -120,9 +120,30 @@ static void unknown_names_get_the_nearest(void **state) {
   run_free(&run);
   run = run_new();
   (void)twin(&run, {"lib/specs/relations/stack.yaml",
-                    STACK_HEAD "  a: {label: Q, unit: mm, formula: \"= barrel.roughness\"}\n"});
+                    STACK_HEAD "  a: {label: Q, unit: mm, formula: \"= barrel.roughness\"}\n"
+                               "needs: [{that: \"a > 0 mm\", why: it shows}]\n"});
   assert_only_finding(&run, RULE_NO_VALUE);
   assert_says(run.findings->list.at[0]->text, "Bore sheet");
+  run_free(&run);
+}
+
+/* Nothing hangs on a or b: they are not known, and say what they lack. */
+static void what_is_only_printed_may_lack(void **state) {
+  (void)state;
+  Run run = run_new();
+  Job *job = twin(&run, {"lib/specs/relations/stack.yaml", STACK_HEAD
+                         "  a: {label: Q, unit: mm, formula: \"= b + 1 mm\"}\n"
+                         "  b: {label: Q, unit: mm, formula: \"= barrel.roughness\"}\n"});
+  assert_no_refusal(&run);
+  const Quantity *a = quantity_at(job, "a", "");
+  assert_int_equal(a->predicted.state, VALUE_POISON);
+  assert_int_equal(a->outcome, OUTCOME_NOT_LIMITED);
+  assert_int_equal(a->lacks.n, 1);
+  assert_string_equal(a->lacks.at[0], "barrel.roughness");
+  assert_int_equal(quantity_at(job, "clearance", "left")->lacks.n, 0);
+  job->need(job, &run, a);
+  job->need(job, &run, quantity_at(job, "b", ""));
+  assert_only_finding(&run, RULE_NO_VALUE);
   run_free(&run);
 }
 
@@ -178,11 +199,13 @@ static void values_under_conditions(void **state) {
   assert_close(quantity_at(job, "stack", "")->predicted.nominal, 127.6e-3, 0, 1e-12);
   run_free(&run);
   run = run_new();
-  (void)twin(
+  job = twin(
       &run,
       {"lib/specs/parts/paper_04.yaml",
        "kind: part\nname: Paper gasket\nrole: base_gasket\n" SOURCE_OF(
            "Paperworks") "values: {thickness: [{value: 0.50 mm, when: \"use is racing\"}]}\n"});
+  assert_no_refusal(&run);
+  job->need(job, &run, quantity_at(job, "stack", ""));
   assert_only_finding(&run, RULE_NO_VALUE);
   assert_says(run.findings->list.at[0]->text, "only with use is racing");
   run_free(&run);
@@ -388,6 +411,7 @@ int main(void) {
       cmocka_unit_test(the_engine_needs_its_crank),
       cmocka_unit_test(choices_are_words_of_the_engine),
       cmocka_unit_test(unknown_names_get_the_nearest),
+      cmocka_unit_test(what_is_only_printed_may_lack),
       cmocka_unit_test(a_circle_is_shown_as_a_path),
       cmocka_unit_test(a_condition_on_itself_is_a_circle),
       cmocka_unit_test(deep_chains_end),
