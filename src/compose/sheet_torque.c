@@ -125,7 +125,7 @@ void sheet_torque(Composer *c) {
       }
       table = block_add(c, BLOCK_TABLE);
       add_column(c, table, "Joint", 34, false);
-      add_column(c, table, "Qty", 14, true);
+      add_column(c, table, "Qty", 13, true);
       add_column(c, table, "Thread, class", 27, false);
       add_column(c, table, "Torque", 28, true);
       add_column(c, table, "Other unit", 22, true);

@@ -8,7 +8,6 @@
 #define HEAD_COLUMN MM(30)
 #define MOST_PITCH  MM(38)
 #define CELL_SIDE   MM(1.2)
-#define STOP_BORDER POINTS(2)
 
 typedef struct Matrix {
   Layout *layout;
@@ -129,13 +128,10 @@ static void form_column_names(Form *form, const Matrix *matrix) {
   piece->with_next = true;
 }
 
+/* In the lighter weight: the squares that go are the ones to find. */
 static void set_stop(const Matrix *matrix, Sketch *sketch, Um x) {
-  Um inset = MM(0.8);
-  sketch_box(sketch, x + inset, inset, matrix->pitch - 2 * inset, matrix->row_height - 2 * inset,
-             STOP_BORDER);
   line_set_centre(matrix->layout, sketch, x + matrix->pitch / 2,
-                  (matrix->row_height - type_of(TYPE_BODY_BOLD)->leading) / 2, 0, TYPE_BODY_BOLD,
-                  "STOP");
+                  (matrix->row_height - type_of(TYPE_STEP)->leading) / 2, 0, TYPE_STEP, "STOP");
 }
 
 static void set_answers(const Matrix *matrix, Sketch *sketch, Um x, const char *text) {

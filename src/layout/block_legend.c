@@ -22,9 +22,9 @@ static void sample_box(Layout *layout, Sketch *sketch) {
 
 static void sample_stop(Layout *layout, Sketch *sketch) {
   Um width = MM(22);
-  sketch_box(sketch, 0, MM(0.5), width, WRITE_HEIGHT - MM(1), POINTS(2));
-  line_set_centre(layout, sketch, width / 2, (WRITE_HEIGHT - type_of(TYPE_BODY_BOLD)->leading) / 2,
-                  0, TYPE_BODY_BOLD, "STOP");
+  sketch_box(sketch, 0, MM(0.5), width, WRITE_HEIGHT - MM(1), LINE_HAIR);
+  line_set_centre(layout, sketch, width / 2, (WRITE_HEIGHT - type_of(TYPE_STEP)->leading) / 2, 0,
+                  TYPE_STEP, "STOP");
 }
 
 static void sample_hold(Layout *layout, Sketch *sketch) {

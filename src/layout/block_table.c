@@ -88,7 +88,7 @@ static TypeName type_of_cell(const Cell *cell) {
 static Um text_cell(const Grid *grid, Sketch *sketch, size_t column, const Cell *cell) {
   bool right = grid->block->columns.at[column].number;
   Paragraph text = {.type = type_of_cell(cell),
-                    .text = right ? table_unit_bound(grid->layout, cell->text) : cell->text,
+                    .text = table_cell_bound(grid->layout, cell->text, right),
                     .width = inner_width(grid, column),
                     .align = right ? ALIGN_RIGHT : ALIGN_LEFT};
   return paragraph_set(grid->layout, sketch, inner_left(grid, column), 0, &text);
@@ -150,8 +150,7 @@ static Um cell_set(const Grid *grid, Sketch *sketch, size_t column, const Cell *
 
 static void form_row(Form *form, const Grid *grid, const Row *row, Piece *head) {
   Piece *piece = form_piece(form, 0);
-  Um least = type_of(TYPE_TABLE)->leading + 2 * rise(grid);
-  piece->height = least;
+  piece->height = type_of(TYPE_TABLE)->leading + 2 * rise(grid);
   size_t count = row->n < grid->count ? row->n : grid->count;
   Sketch *cells = ARENA_NEW_N(form->layout->arena, Sketch, count + 1);
   for (size_t i = 0; i < count; i++) {
@@ -159,13 +158,13 @@ static void form_row(Form *form, const Grid *grid, const Row *row, Piece *head) 
     Um height = cell_set(grid, &cells[i], i, &row->at[i]);
     if (height > piece->height) piece->height = height;
   }
-  /* One line of text stands in the middle of a tall row; several begin at its top. */
+  /* All stand in the middle of the row; a cell to write in has its number in its corner. */
   for (size_t i = 0; i < count; i++) {
     Um height = cell_set(grid, &(Sketch){.arena = form->layout->arena}, i, &row->at[i]);
     bool tick = row->at[i].kind == CELL_TICK;
     Um air = tick ? (grid->layout->air == AIR_LEAST ? MM(0.4) : MM(0.9)) : rise(grid);
-    bool one = height <= least || row->at[i].large;
-    Um down = one || tick ? (piece->height - height) / 2 + air : air;
+    bool corner = row->at[i].kind == CELL_BLANK;
+    Um down = corner ? air : (piece->height - height) / 2 + air;
     sketch_add(&piece->sketch, &cells[i], 0, down);
   }
   set_walls(grid, &piece->sketch, piece->height);

@@ -4,13 +4,27 @@
 
 #include <string.h>
 
-#define LONGEST_WORD MM(45) /* longer ones are cut */
-#define LEAST_COLUMN MM(7)
+#define LONGEST_WORD   MM(45) /* longer ones are cut */
+#define LEAST_COLUMN   MM(7)
+#define LONGEST_UNIT   10 /* " deg BTDC" */
+#define LONGEST_NUMBER 18 /* "999.99 to 999.99" */
 
-const char *table_unit_bound(Layout *layout, const char *text) {
-  const char *space = strrchr(text, ' ');
-  if (!space || space == text || space[-1] < '0' || space[-1] > '9') return text;
-  return arena_printf(layout->arena, "%.*s\xC2\xA0%s", (int)(space - text), text, space + 1);
+/* What follows the last number, if it is short enough to be a unit; NULL: nothing. */
+static const char *unit_after(const char *text) {
+  size_t at = strlen(text), end = at;
+  while (at > 0 && !is_digit(text[at - 1])) at--;
+  return at == 0 || at == end || text[at] != ' ' || end - at > LONGEST_UNIT ? NULL : text + at;
+}
+
+const char *table_cell_bound(Layout *layout, const char *text, bool number) {
+  bool whole = number && strlen(text) <= LONGEST_NUMBER;
+  const char *unit = whole ? text : unit_after(text);
+  if (!unit) return text;
+  Text bound = text_new(layout->arena);
+  text_add_n(&bound, text, (size_t)(unit - text));
+  for (; *unit != '\0'; unit++)
+    text_add_n(&bound, *unit == ' ' ? "\xC2\xA0" : unit, *unit == ' ' ? 2 : 1);
+  return text_done(&bound);
 }
 
 typedef struct Want {
@@ -50,7 +64,7 @@ static void want_ticks(Want *want, const Words *names, Um air) {
 }
 
 static void want_cell(Layout *layout, Want *want, const Cell *cell, bool number, Um air) {
-  const char *text = number && cell->text ? table_unit_bound(layout, cell->text) : cell->text;
+  const char *text = cell->text ? table_cell_bound(layout, cell->text, number) : NULL;
   switch (cell->kind) {
   case CELL_TICK:
     if (want->least < TICK_SIDE + air) want->least = TICK_SIDE + air;

@@ -4,8 +4,8 @@
 
 #include "layout/inside.h"
 
-/* The last number and its unit stay on one line. */
-const char *table_unit_bound(Layout *layout, const char *text);
+/* The last number and its unit stay on one line, in a column of numbers a range with its "to". */
+const char *table_cell_bound(Layout *layout, const char *text, bool number);
 
 /* left: where each column begins and, last, where the table ends: columns + 1 places. pad: air at
  * each side of a cell. Columns begin with the share their weight gives; no word is cut where
