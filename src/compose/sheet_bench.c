@@ -76,20 +76,20 @@ void sheet_bench(Composer *c) {
 
 /* What the odometer shows, by hand: the customer's sheet asks for the same. */
 static void odometer(Composer *c) {
-  static const char *const rows[] = {"At the first start", "At handover", "First re-check, due at",
-                                     "First re-check, done at"};
+  static const char *const whens[] = {"At first start", "At handover", "Re-check due", "Re-check done"};
+  static const char *const rows[] = {"Odometer, unit", "Date, initials"};
   group_begin(c);
   c->group->header = -1;
   add_heading(c, 2, "Running in, by the odometer");
   Block *table = block_add(c, BLOCK_TABLE);
-  add_column(c, table, "When", 52, false);
-  add_column(c, table, "Odometer, with its unit", 50, false);
-  add_column(c, table, "Date", 40, false);
-  add_column(c, table, "Initials", 26, false);
+  add_column(c, table, "", 28, false);
+  for (size_t i = 0; i < sizeof whens / sizeof *whens; i++)
+    add_column(c, table, whens[i], 35, false);
   for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
     add_row(c, table);
     add_cell(c, table, CELL_TEXT, rows[i]);
-    for (int k = 0; k < 3; k++) add_cell(c, table, CELL_BLANK, NULL);
+    for (size_t k = 0; k < sizeof whens / sizeof *whens; k++)
+      add_cell(c, table, CELL_BLANK, NULL);
   }
 }
 
