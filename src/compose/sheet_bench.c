@@ -76,7 +76,8 @@ void sheet_bench(Composer *c) {
 
 /* What the odometer shows, by hand: the customer's sheet asks for the same. */
 static void odometer(Composer *c) {
-  static const char *const whens[] = {"At first start", "At handover", "Re-check due", "Re-check done"};
+  static const char *const whens[] = {"At first start", "At handover", "Re-check due",
+                                      "Re-check done"};
   static const char *const rows[] = {"Odometer, unit", "Date, initials"};
   group_begin(c);
   c->group->header = -1;
@@ -88,8 +89,7 @@ static void odometer(Composer *c) {
   for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
     add_row(c, table);
     add_cell(c, table, CELL_TEXT, rows[i]);
-    for (size_t k = 0; k < sizeof whens / sizeof *whens; k++)
-      add_cell(c, table, CELL_BLANK, NULL);
+    for (size_t k = 0; k < sizeof whens / sizeof *whens; k++) add_cell(c, table, CELL_BLANK, NULL);
   }
 }
 

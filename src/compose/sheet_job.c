@@ -113,7 +113,8 @@ static void targets(Composer *c) {
   add_heading(c, 2, "Targets");
   for (size_t i = 0; i < c->job->targets.n; i++) {
     const JobTarget *target = &c->job->targets.at[i];
-    add_text(c, arena_printf(c->arena, "%s: %s.", target->quantity->label, target->says));
+    add_text(c, arena_printf(c->arena, "%s: %s. A proposal: the build stays as it is.",
+                             target->quantity->label, target->says));
     Block *table = block_add(c, BLOCK_TABLE);
     add_column(c, table, text_title(c->arena, text_exchange(c->arena, target->input, '.', ' ')), 60,
                false);
@@ -136,13 +137,13 @@ static void targets(Composer *c) {
 }
 
 static void concessions(Composer *c) {
-  group_begin(c);
-  add_heading(c, 2, "Concessions");
   const BuildEntry *build = c->job->build;
   if (!build->concessions.n) {
-    add_text(c, "None.");
+    if (!c->brief) add_text(c, "Concessions: none.");
     return;
   }
+  group_begin(c);
+  add_heading(c, 2, "Concessions");
   Block *table = block_add(c, BLOCK_TABLE);
   add_column(c, table, "What", 30, false);
   add_column(c, table, "Reason", 60, false);
@@ -188,8 +189,8 @@ void sheet_job(Composer *c) {
   computed(c, true, &sheets);
   computed(c, false, &sheets);
   add_sources(c, &sheets);
-  targets(c);
   concessions(c);
+  targets(c);
   concerns(c);
   if (c->brief) {
     block_add(c, BLOCK_SCALE_BAR);

@@ -111,5 +111,5 @@ void sheet_nonconformance(Composer *c) {
   add_heading(c, 2, "Remarks");
   const Readings *readings = c->job->readings;
   for (size_t i = 0; readings && i < readings->notes.n; i++) add_text(c, readings->notes.at[i].s);
-  block_add(c, BLOCK_LINES)->count = 5;
+  block_add(c, BLOCK_LINES)->count = 4;
 }

@@ -167,7 +167,7 @@ static void tools(Composer *c) {
     add_row(c, table);
     for (size_t j = i; j < i + 2; j++) {
       add_cell(c, table, j < words.n ? CELL_TICK : CELL_TEXT, NULL);
-      add_cell(c, table, CELL_TEXT, j < words.n ? words.at[j] : "");
+      add_cell(c, table, CELL_TEXT, j < words.n ? text_title(c->arena, words.at[j]) : "");
     }
   }
 }
@@ -261,7 +261,7 @@ static void condition(Composer *c) {
   add_heading(c, 2, "People and condition");
   Block *fields = block_add(c, BLOCK_FIELDS);
   add_field(c, fields, "Technician", build_line(c->job, "technician"), 6);
-  add_field(c, fields, "Second person for verify and hold", NULL, 6);
+  add_field(c, fields, "Second person for verify and hold", build_line(c->job, "second person"), 6);
   add_field(c, fields, "Room temperature, degC", NULL, 6);
   add_field(c, fields, "Engine as received", NULL, 6);
   add_field(c, fields, "Customer's own parts", customers_parts(c), 12);

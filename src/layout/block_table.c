@@ -88,7 +88,7 @@ static TypeName type_of_cell(const Cell *cell) {
 static Um text_cell(const Grid *grid, Sketch *sketch, size_t column, const Cell *cell) {
   bool right = grid->block->columns.at[column].number;
   Paragraph text = {.type = type_of_cell(cell),
-                    .text = table_cell_bound(grid->layout, cell->text, right),
+                    .text = table_cell_bound(grid->layout, cell->text, right || cell->large),
                     .width = inner_width(grid, column),
                     .align = right ? ALIGN_RIGHT : ALIGN_LEFT};
   return paragraph_set(grid->layout, sketch, inner_left(grid, column), 0, &text);

@@ -5,9 +5,10 @@
 #include <string.h>
 
 #define LONGEST_WORD   MM(45) /* longer ones are cut */
+#define LONGEST_BOUND  MM(80) /* a range in large figures, with its unit */
 #define LEAST_COLUMN   MM(7)
 #define LONGEST_UNIT   10 /* " deg BTDC" */
-#define LONGEST_NUMBER 18 /* "999.99 to 999.99" */
+#define LONGEST_NUMBER 24 /* "104.0 to 108.0 deg ATDC" */
 
 /* What follows the last number, if it is short enough to be a unit; NULL: nothing. */
 static const char *unit_after(const char *text) {
@@ -38,12 +39,15 @@ static Um longest_word(Layout *layout, TypeName type, const char *text) {
   Um longest = 0;
   while (*text != '\0') {
     size_t length = strcspn(text, " \n\t");
-    Um width = type_width(type, arena_text(layout->arena, text, length));
+    const char *word = arena_text(layout->arena, text, length);
+    Um width = type_width(type, word),
+       most = strstr(word, "\xC2\xA0") ? LONGEST_BOUND : LONGEST_WORD;
+    if (width > most) width = most;
     if (width > longest) longest = width;
     text += length;
     text += strspn(text, " \n\t");
   }
-  return longest < LONGEST_WORD ? longest : LONGEST_WORD;
+  return longest;
 }
 
 static void want_text(Layout *layout, Want *want, TypeName type, const char *text, Um air) {
@@ -64,7 +68,8 @@ static void want_ticks(Want *want, const Words *names, Um air) {
 }
 
 static void want_cell(Layout *layout, Want *want, const Cell *cell, bool number, Um air) {
-  const char *text = cell->text ? table_cell_bound(layout, cell->text, number) : NULL;
+  const char *text =
+      cell->text ? table_cell_bound(layout, cell->text, number || cell->large) : NULL;
   switch (cell->kind) {
   case CELL_TICK:
     if (want->least < TICK_SIDE + air) want->least = TICK_SIDE + air;

@@ -186,6 +186,7 @@ typedef struct JobTarget {
   const Quantity *quantity;
   const char *input;              /* "head_gasket.thickness", "Head gasket" */
   const Unit *input_unit;         /* NULL: parts */
+  int places;                     /* of the input, as the step has them; -1: as it needs */
   double want;
   VEC(TargetLine) lines;          /* parts as listed; values: the nearest step and its neighbours */
   bool reached;                   /* within half a step of the input, or exactly */

@@ -52,7 +52,7 @@ void clock_read(Planner *planner, int step, int since) {
   }
   if (since < 0 || !(has_within || has_least || has_fails)) return;
   PlanStep *from = planner->plan->steps.at[since];
-  if (from->times.n == 0) add_time(planner, from, "Time");
+  if (from->times.n == 0) add_time(planner, from, "Time done");
   if (has_least)
     add_time(planner, it,
              arena_printf(planner->arena, "Time; at the earliest %s",

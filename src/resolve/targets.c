@@ -67,7 +67,7 @@ static void add_value(const Search *search, JobTarget *target, double si, const 
     vec_push(search->r->arena, &pins, pin);
   }
   Evaluation now = at_value(search, si);
-  TargetLine line = {quantity_print(search->r->arena, si, unit, -1),
+  TargetLine line = {quantity_print(search->r->arena, si, unit, target->places),
                      NULL,
                      now.state == VALUE_KNOWN,
                      si,
@@ -149,6 +149,8 @@ static void by_value(const Search *search, JobTarget *target) {
   target->input = decl->by.s;
   target->input_unit = from.unit ? from.unit : step.unit;
   if (!target->input_unit) return;
+  bool alike = step.unit == target->input_unit;
+  target->places = !alike ? -1 : step.places > from.places ? step.places : from.places;
   for (int i = -1; i <= 1; i++) {
     double si = found + i * step.nominal, slack = 1e-9 * step.nominal;
     if (si >= low - slack && si <= high + slack) add_value(search, target, si, target->input_unit);
