@@ -44,6 +44,8 @@ const char *subject_said(const Job *job, const char *subject);
 
 /* "a, page 5": the sheet's letter among those named so far. "this build" for the build itself. */
 const char *source_by_letter(Composer *c, Words *sheets, const Entry *entry, const char *page);
+/* The sheet an entry is taken from, without its page. */
+const char *sheet_print(Composer *c, const Entry *entry);
 /* What the letters stand for; nothing when there are none. */
 void add_sources(Composer *c, const Words *sheets);
 

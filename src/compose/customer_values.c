@@ -52,28 +52,6 @@ static const char *of_member(Composer *c, const Quantity *quantity) {
              : quantity->label;
 }
 
-static void before_and_after(Composer *c) {
-  Block *table = NULL;
-  for (size_t i = 0; i < c->job->quantities.n; i++) {
-    const Quantity *before = c->job->quantities.at[i], *after = after_of(c, before);
-    if (!after) continue;
-    if (!table) {
-      group_begin(c);
-      table = block_add(c, BLOCK_TABLE);
-      add_column(c, table, "Before and after", 74, false);
-      add_column(c, table, "Before", 28, true);
-      add_column(c, table, "After", 28, true);
-      add_column(c, table, "Allowed", 40, true);
-    }
-    const char *allowed = allowed_print(c->arena, after);
-    add_row(c, table);
-    add_cell(c, table, CELL_TEXT, of_member(c, after));
-    built_cell(c, table, before);
-    built_cell(c, table, after);
-    add_cell(c, table, CELL_NUMBER, allowed ? allowed : "");
-  }
-}
-
 /* ---- values as built ---- */
 
 /* Has a box of its own, or once there are readings hangs on one. */
@@ -115,8 +93,58 @@ static bool is_in_rows(Composer *c, size_t index) {
   return any_member_measured(c, quantity) || quantity_leads(c->arena, c->job, index);
 }
 
+/* The set whose two members stand beside each other; NULL: a row each. */
+static const Set *set_compared(const Composer *c, const Quantity *before) {
+  if (!before->instance->set) return NULL;
+  const Set *set = instance_top(before->instance)->set;
+  return members_of(c, set) == 2 ? set : NULL;
+}
+
+/* Follows from the parts alone: nobody limits it and nothing measures it. */
+static bool is_given(Composer *c, size_t index) {
+  const Quantity *quantity = c->job->quantities.at[index];
+  return !any_member_measured(c, quantity) && !allowed_print(c->arena, quantity);
+}
+
+/* "Stroke 79.60 mm; Displacement 869.7 cm3": no row for each, nothing is to be compared. */
+static void values_given(Composer *c) {
+  Text text = text_new(c->arena);
+  for (size_t i = 0; i < c->job->quantities.n; i++) {
+    if (!is_in_rows(c, i) || !is_given(c, i)) continue;
+    Quantity by_parts = quantity_by_parts(c->job, c->job->quantities.at[i]);
+    text_addf(&text, "%s%s %s",
+              text.n ? "; " : "By the parts: ", quantity_members_print(c->arena, c->job, i, true),
+              predicted_print(c->arena, &by_parts));
+  }
+  if (!text.n) return;
+  text_add(&text, ".");
+  group_begin(c);
+  Block *block = block_add(c, BLOCK_TEXT);
+  block->text = text_done(&text);
+  block->small = true;
+}
+
+/* Of the whole engine, as it came in and now: in the columns of what is measured. */
+static bool is_compared_in_rows(const Composer *c, const Quantity *before) {
+  return after_of(c, before) && !set_compared(c, before);
+}
+
+static void compared_in_rows(Composer *c, Block *table, const Quantity *before) {
+  const Quantity *after = after_of(c, before);
+  const char *allowed = allowed_print(c->arena, after);
+  add_row(c, table);
+  add_cell(c, table, CELL_TEXT, of_member(c, after));
+  built_cell(c, table, before);
+  built_cell(c, table, after);
+  add_cell(c, table, CELL_NUMBER, allowed ? allowed : "");
+}
+
 static void value_row(Composer *c, Block *table, size_t index, bool any) {
   const Quantity *quantity = c->job->quantities.at[index];
+  if (is_compared_in_rows(c, quantity)) {
+    compared_in_rows(c, table, quantity);
+    return;
+  }
   const char *allowed = allowed_print(c->arena, quantity);
   Quantity by_parts = quantity_by_parts(c->job, quantity);
   add_row(c, table);
@@ -132,23 +160,43 @@ static void value_row(Composer *c, Block *table, size_t index, bool any) {
   add_cell(c, table, CELL_NUMBER, allowed ? allowed : "");
 }
 
+/* Has a row among the sizes. */
+static bool has_row(Composer *c, size_t index) {
+  return is_compared_in_rows(c, c->job->quantities.at[index]) ||
+         (is_in_rows(c, index) && !is_given(c, index));
+}
+
+/* Which columns the sizes need. */
+typedef struct SizeColumns {
+  bool measured, before;
+} SizeColumns;
+
+static SizeColumns size_columns(Composer *c) {
+  SizeColumns columns = {0};
+  for (size_t i = 0; i < c->job->quantities.n; i++) {
+    const Quantity *quantity = c->job->quantities.at[i];
+    if (is_compared_in_rows(c, quantity)) columns.before = true;
+    if (has_row(c, i) && any_member_measured(c, quantity)) columns.measured = true;
+  }
+  columns.measured = columns.measured || columns.before;
+  return columns;
+}
+
 /* Values of the whole engine, and of members that print alike and are not measured one by one. */
 static void values_in_rows(Composer *c) {
   Block *table = NULL;
-  bool any = false; /* measured: else the column is left out */
-  for (size_t i = 0; i < c->job->quantities.n; i++)
-    any = any || (is_in_rows(c, i) && any_member_measured(c, c->job->quantities.at[i]));
+  SizeColumns columns = size_columns(c);
   for (size_t i = 0; i < c->job->quantities.n; i++) {
-    if (!is_in_rows(c, i)) continue;
+    if (!has_row(c, i)) continue;
     if (!table || table->rows.n >= ROWS_MOST) {
       group_begin(c);
       table = block_add(c, BLOCK_TABLE);
-      add_column(c, table, "Size or value", 70, false);
-      add_column(c, table, "By the parts", 31, true);
-      if (any) add_column(c, table, "As measured", 31, true);
-      add_column(c, table, "Allowed", 40, true);
+      add_column(c, table, "Size or value", 66, false);
+      add_column(c, table, columns.before ? "By parts, before" : "By the parts", 32, true);
+      if (columns.measured) add_column(c, table, "As measured", 32, true);
+      add_column(c, table, "Allowed", 42, true);
     }
-    value_row(c, table, i, any);
+    value_row(c, table, i, columns.measured);
   }
 }
 
@@ -189,15 +237,22 @@ static const Quantity *of_row_at(Composer *c, const Quantity *first, const Insta
   return here;
 }
 
-static void across_row(Composer *c, Block *table, const Set *set, const Quantity *first) {
+static void across_label(Composer *c, Block *table, const Quantity *first) {
   const char *below = instance_label_below(c->arena, first->instance);
   add_row(c, table);
   add_cell(c, table, CELL_TEXT,
            below[0] ? arena_printf(c->arena, "%s, %s", first->label, below) : first->label);
+}
+
+/* What was not measured before leaves its column of before empty, where there is one. */
+static void across_row(Composer *c, Block *table, const Set *set, const Quantity *first,
+                       bool before) {
+  across_label(c, table, first);
   for (size_t i = 0; i < c->job->instances.n; i++) {
     const Instance *member = c->job->instances.at[i];
     if (member->set != set) continue;
     const Quantity *here = of_row_at(c, first, member);
+    if (before) add_cell(c, table, CELL_TEXT, NULL);
     if (here && is_measured_here(c, here))
       built_cell(c, table, here);
     else
@@ -206,37 +261,76 @@ static void across_row(Composer *c, Block *table, const Set *set, const Quantity
   add_cell(c, table, CELL_NUMBER, allowed_in_row(c, first));
 }
 
-static Block *across_table(Composer *c, const Set *set) {
+static void compared_row(Composer *c, Block *table, const Set *set, const Quantity *before) {
+  across_label(c, table, after_of(c, before));
+  for (size_t i = 0; i < c->job->instances.n; i++) {
+    const Instance *member = c->job->instances.at[i];
+    if (member->set != set) continue;
+    const Quantity *here = of_row_at(c, before, member);
+    const Quantity *after = here ? after_of(c, here) : NULL;
+    if (after) {
+      built_cell(c, table, here);
+      built_cell(c, table, after);
+    } else {
+      add_cell(c, table, CELL_TEXT, NULL);
+      add_cell(c, table, CELL_TEXT, NULL);
+    }
+  }
+  add_cell(c, table, CELL_NUMBER, allowed_in_row(c, after_of(c, before)));
+}
+
+static Block *across_table(Composer *c, const Set *set, bool before) {
   Block *table = block_add(c, BLOCK_TABLE);
   add_column(c, table,
-             arena_printf(c->arena, "%s by %s", text_title(c->arena, set->label), set->label), 74,
-             false);
-  for (size_t i = 0; i < c->job->instances.n; i++)
-    if (c->job->instances.at[i]->set == set)
-      add_column(c, table, text_title(c->arena, c->job->instances.at[i]->member), 28, true);
-  add_column(c, table, "Allowed", 40, true);
+             arena_printf(c->arena, "%s by %s", text_title(c->arena, set->label), set->label),
+             before ? 60 : 74, false);
+  for (size_t i = 0; i < c->job->instances.n; i++) {
+    if (c->job->instances.at[i]->set != set) continue;
+    const char *member = text_title(c->arena, c->job->instances.at[i]->member);
+    if (before) add_column(c, table, arena_printf(c->arena, "%s, before", member), 21, true);
+    add_column(c, table, before ? "After" : member, before ? 20 : 28, true);
+  }
+  add_column(c, table, "Allowed", before ? 38 : 40, true);
   return table;
 }
 
-/* A column a cylinder. */
+typedef struct Across {
+  const Set *set;
+  bool before; /* a member has a column of before, too */
+} Across;
+
+/* The row that begins with this quantity; false: none does. */
+static bool row_kind(Composer *c, const Across *across, size_t index, bool *compared) {
+  const Quantity *quantity = c->job->quantities.at[index];
+  *compared = after_of(c, quantity) && set_compared(c, quantity) == across->set;
+  bool measured = is_key_size(c, quantity) && set_across(c, quantity) == across->set;
+  return (*compared || measured) && begins_row(c, index);
+}
+
+/* Columns for each cylinder. */
 static void values_across(Composer *c) {
   for (size_t s = 0; s < c->job->sets.n; s++) {
+    Across across = {.set = c->job->sets.at[s]};
+    bool compared = false;
+    for (size_t i = 0; i < c->job->quantities.n && !across.before; i++)
+      across.before = row_kind(c, &across, i, &compared) && compared;
     Block *table = NULL;
     for (size_t i = 0; i < c->job->quantities.n; i++) {
-      const Quantity *quantity = c->job->quantities.at[i];
-      if (!is_key_size(c, quantity) || set_across(c, quantity) != c->job->sets.at[s]) continue;
-      if (!begins_row(c, i)) continue;
+      if (!row_kind(c, &across, i, &compared)) continue;
       if (!table || table->rows.n >= ROWS_MOST) {
         group_begin(c);
-        table = across_table(c, c->job->sets.at[s]);
+        table = across_table(c, across.set, across.before);
       }
-      across_row(c, table, c->job->sets.at[s], quantity);
+      if (compared)
+        compared_row(c, table, across.set, c->job->quantities.at[i]);
+      else
+        across_row(c, table, across.set, c->job->quantities.at[i], across.before);
     }
   }
 }
 
 void add_as_built(Composer *c) {
+  values_given(c);
   values_in_rows(c);
-  before_and_after(c);
   values_across(c);
 }

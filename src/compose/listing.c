@@ -1,6 +1,8 @@
 /* The packet as plain text: what it says, without where it stands. */
 #include "compose/compose.h"
 
+#include <string.h>
+
 static void indent(Text *out, int by) {
   for (int i = 0; i < by; i++) text_add(out, " ");
 }
@@ -9,6 +11,17 @@ static void line(Text *out, int by, const char *label, const char *text) {
   if (!text || !text[0]) return;
   indent(out, by);
   text_addf(out, "%s%s\n", label, text);
+}
+
+/* Lines of a cell one behind the other. */
+static void add_on_a_line(Text *out, const char *text) {
+  if (!text) return;
+  for (size_t n = 0; *text != '\0'; text += n) {
+    n = strcspn(text, "\n");
+    text_add_n(out, text, n);
+    if (text[n] == '\n') text_add(out, "; ");
+    n += text[n] == '\n';
+  }
 }
 
 static const char *cell_text(const Cell *cell) {
@@ -56,7 +69,10 @@ static void list_table(Text *out, const Block *block) {
       const Cell *cell = &block->rows.at[i].at[j];
       for (size_t k = 0; k < cell->ticks.n; k++) text_addf(out, " [%s]", cell->ticks.at[k]);
       if (cell->box) text_addf(out, " box %s:", cell->box);
-      if (cell->ticks.n == 0) text_addf(out, " %s", cell_text(cell));
+      if (cell->ticks.n == 0) {
+        text_add(out, " ");
+        add_on_a_line(out, cell_text(cell));
+      }
       text_add(out, " |");
     }
     text_add(out, "\n");

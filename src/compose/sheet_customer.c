@@ -5,7 +5,7 @@
 
 #include <string.h>
 
-#define OUT_SHOWN 6
+#define OUT_SHOWN 3
 
 /* ---- what was done ---- */
 
@@ -15,30 +15,37 @@ static const char *procedures_said(Composer *c) {
   for (size_t i = 0; i < procedures->n; i++)
     if (procedures->at[i].entry)
       text_addf(&text, "%s%s", text.n ? "; " : "", said_or(&procedures->at[i].entry->name, ""));
-  if (!text.n) return NULL;
-  const char *address = c->job->shop ? c->job->shop->address.s : NULL;
-  const char *shop =
-      address ? arena_printf(c->arena, "%s, %s", c->packet->shop, address) : c->packet->shop;
+  if (text.n) text_add(&text, ".");
   const char *when = c->job->readings ? c->job->readings->date.s : NULL;
-  return arena_printf(c->arena, "Done by %s: %s.%s%s%s", shop, text_done(&text),
-                      when ? " Measured on " : "", when ? when : "", when ? "." : "");
+  if (when) text_addf(&text, "%sMeasured on %s.", text.n ? " " : "", when);
+  return text_done(&text);
 }
 
+static const char *machine_said(Composer *c) {
+  const BuildEntry *build = c->job->build;
+  Text text = text_new(c->arena);
+  for (size_t i = 0; i < build->machine.n; i++)
+    text_addf(&text, "%s%s: %s", text.n ? "\n" : "",
+              text_title(c->arena, build->machine.at[i].label), build->machine.at[i].value.s);
+  return text_done(&text);
+}
+
+/* The work beside the machine it was done to. */
 static void what_was_done(Composer *c) {
   const BuildEntry *build = c->job->build;
+  const char *address = c->job->shop ? c->job->shop->address.s : NULL;
   group_begin(c);
   add_heading(c, 1, "What was done to your machine");
   if (build->work.s) add_bold(c, build->work.s);
-  const char *procedures = procedures_said(c);
-  if (procedures) {
-    Block *done = block_add(c, BLOCK_TEXT);
-    done->text = procedures;
-    done->small = true;
-  }
-  Block *fields = block_add(c, BLOCK_FIELDS);
-  for (size_t i = 0; i < build->machine.n; i++)
-    add_field(c, fields, text_title(c->arena, build->machine.at[i].label),
-              build->machine.at[i].value.s, 3);
+  Block *table = block_add(c, BLOCK_TABLE);
+  add_column(c, table,
+             arena_printf(c->arena, "Done by %s%s%s", c->packet->shop, address ? ", " : "",
+                          address ? address : ""),
+             112, false);
+  add_column(c, table, "Your machine", 58, false);
+  add_row(c, table);
+  add_cell(c, table, CELL_TEXT, procedures_said(c));
+  add_cell(c, table, CELL_TEXT, machine_said(c));
 }
 
 static bool is_brought(const BuildEntry *build, const char *role) {
@@ -53,36 +60,52 @@ static bool is_replaced(const BuildEntry *build, const Role *role) {
   return false;
 }
 
-static void part_row(Composer *c, Block *table, Words *sheets, const Role *role) {
-  bool yours = is_brought(c->job->build, role->name);
-  add_row(c, table);
-  add_cell(c, table, CELL_TEXT,
-           arena_printf(c->arena, "%s: %s%s", role->label, role->part->name.s,
-                        yours ? ", brought by you" : ""));
-  add_cell(c, table, CELL_TEXT, said_or(&role->part->is.part.number, ""));
-  add_cell(c, table, CELL_TEXT, source_by_letter(c, sheets, role->part, NULL));
+/* "Piston: Orrest forged piston 83.4 mm, OR-8340" */
+static const char *part_said(Composer *c, const Role *role) {
+  const Entry *part = role->part;
+  const char *number = part->is.part.number.s;
+  return arena_printf(c->arena, "%s: %s%s%s%s", role->label, part->name.s, number ? ", " : "",
+                      said_or(&part->is.part.number, ""),
+                      is_brought(c->job->build, role->name) ? ", brought by you" : "");
 }
 
-/* With what became of those that came off. */
+/* The parts of one sheet from a role on, a line each; those are taken from the list. */
+static const char *parts_of_sheet(Composer *c, size_t from, const char *sheet, bool *told) {
+  Text text = text_new(c->arena);
+  for (size_t i = from; i < c->job->roles.n; i++) {
+    const Role *role = c->job->roles.at[i];
+    if (told[i] || !is_replaced(c->job->build, role)) continue;
+    if (!text_is(sheet_print(c, role->part), sheet)) continue;
+    told[i] = true;
+    text_addf(&text, "%s%s", text.n ? "\n" : "", part_said(c, role));
+  }
+  return text_done(&text);
+}
+
+/* A row for each maker's sheet; with what became of the parts that came off. */
 static void parts_fitted(Composer *c) {
-  Words sheets = {0};
+  bool *told = ARENA_NEW_N(c->arena, bool, c->job->roles.n + 1);
   group_begin(c);
   add_heading(c, 2, "Parts fitted, and what it came to");
   Block *table = block_add(c, BLOCK_TABLE);
-  add_column(c, table, "Part", 104, false);
-  add_column(c, table, "Order number", 32, false);
-  add_column(c, table, "Fitted to", 34, false);
-  for (size_t i = 0; i < c->job->roles.n; i++)
-    if (is_replaced(c->job->build, c->job->roles.at[i]))
-      part_row(c, table, &sheets, c->job->roles.at[i]);
-  if (!table->rows.n) {
-    c->group->blocks.n--;
-    add_text(c, "None.");
+  add_column(c, table, "Fitted to", 66, false);
+  add_column(c, table, "Part, order number", 104, false);
+  for (size_t i = 0; i < c->job->roles.n; i++) {
+    const Role *role = c->job->roles.at[i];
+    if (told[i] || !is_replaced(c->job->build, role)) continue;
+    const char *sheet = sheet_print(c, role->part);
+    add_row(c, table);
+    add_cell(c, table, CELL_TEXT, sheet);
+    add_cell(c, table, CELL_TEXT, parts_of_sheet(c, i, sheet, told));
   }
-  add_sources(c, &sheets);
-  Block *old = block_add(c, BLOCK_FIELDS);
-  add_field(c, old, "Old parts handed back to you: all, or which", NULL, 6);
-  add_field(c, old, "Old parts kept or scrapped: which", NULL, 6);
+  if (!table->rows.n) {
+    add_row(c, table);
+    add_cell(c, table, CELL_TEXT, "");
+    add_cell(c, table, CELL_TEXT, "None.");
+  }
+  add_row(c, table);
+  add_cell(c, table, CELL_TEXT, "Old parts handed back, kept or scrapped: which");
+  add_cell(c, table, CELL_BLANK, NULL);
 }
 
 /* ---- what was out, what is accepted ---- */
@@ -96,21 +119,28 @@ static void add_concession(Composer *c, const Concession *concession) {
                         stop ? "" : ".", concession->approver.s, concession->customer.s));
 }
 
+/* "Found: Ring gap, top: 0.49 mm, limits 0.38 to 0.45 mm; and 26 more." */
+static const char *out_said(Composer *c, const OutItems *out) {
+  Text text = text_new(c->arena);
+  for (size_t i = 0; i < out->n && i < OUT_SHOWN; i++)
+    text_addf(&text, "%s%s", i ? "; " : "Found: ", out->at[i].found);
+  if (out->n > OUT_SHOWN) text_addf(&text, "; and %zu more", out->n - OUT_SHOWN);
+  text_addf(&text, ". What was decided stands in the packet's nonconformance list.%s",
+            c->job->build->concessions.n ? "" : " Concessions when printed: none.");
+  return text_done(&text);
+}
+
 static void what_was_out(Composer *c) {
   const BuildEntry *build = c->job->build;
   OutItems out = {0};
   out_items(c->arena, c->job, c->plan, &out);
   group_begin(c);
   if (out.n || build->concessions.n) add_heading(c, 2, "Outside its limits, and what was accepted");
-  for (size_t i = 0; i < out.n && i < OUT_SHOWN; i++)
-    add_text(c, arena_printf(c->arena, "Found: %s.", out.at[i].found));
-  if (out.n > OUT_SHOWN) add_text(c, arena_printf(c->arena, "And %zu more.", out.n - OUT_SHOWN));
-  if (out.n) add_text(c, "What was decided stands in the nonconformance list of the packet.");
+  if (out.n) add_text(c, out_said(c, &out));
   for (size_t i = 0; i < build->concessions.n; i++) add_concession(c, &build->concessions.at[i]);
-  if (!build->concessions.n)
-    add_text(c, !c->job->readings ? "Concessions: none when printed; see the list of what was out."
-                : out.n           ? "Concessions when printed: none."
-                                  : "All that is entered lies inside its limits. No concession.");
+  if (!build->concessions.n && !out.n)
+    add_text(c, c->job->readings ? "All that is entered lies inside its limits. No concession."
+                                 : "Concessions: none when printed; see the list of what was out.");
 }
 
 /* ---- what comes next ---- */
@@ -168,12 +198,11 @@ static void check_row(Composer *c, Block *table, const char *what, const char *w
 
 static void re_checks(Composer *c) {
   Block *table = block_add(c, BLOCK_TABLE);
-  add_column(c, table, "Handover and re-checks", 62, false);
+  add_column(c, table, "Re-checks", 62, false);
   add_column(c, table, "When", 34, false);
   add_column(c, table, "Odometer", 26, false);
   add_column(c, table, "Date", 26, false);
   add_column(c, table, "Initials", 22, false);
-  check_row(c, table, "Handed over", "now");
   check_row(c, table, "First re-check", NULL);
   for (size_t i = 0; i < c->job->joints.n; i++) {
     const JobJoint *joint = c->job->joints.at[i];
@@ -200,10 +229,9 @@ static void what_comes_next(Composer *c) {
 
 /* ---- who ---- */
 
-static void add_signature(Composer *c, Block *fields, const char *what, const char *name) {
-  add_field(c, fields,
-            arena_printf(c->arena, "%s%s%s: sign, date", what, name ? " " : "", name ? name : ""),
-            NULL, 4);
+static void add_signature(Composer *c, Block *fields, const char *what, const char *name,
+                          int width) {
+  add_field(c, fields, name ? arena_printf(c->arena, "%s %s", what, name) : what, NULL, width);
 }
 
 static void who_and_when(Composer *c) {
@@ -212,9 +240,10 @@ static void who_and_when(Composer *c) {
   group_begin(c);
   Block *fields = block_add(c, BLOCK_FIELDS);
   add_signature(c, fields, "Work done by",
-                technician ? technician : build_line(c->job, "technician"));
-  add_signature(c, fields, "Approved by", build_line(c->job, "approver"));
-  add_signature(c, fields, "Received by the customer", NULL);
+                technician ? technician : build_line(c->job, "technician"), 4);
+  add_signature(c, fields, "Approved by", build_line(c->job, "approver"), 3);
+  add_signature(c, fields, "Received by you", NULL, 3);
+  add_signature(c, fields, "Date, odometer", NULL, 2);
 }
 
 void sheet_customer(Composer *c) {

@@ -20,6 +20,10 @@ static const char *without_page(Composer *c, const Entry *entry, const char *pag
   return whole;
 }
 
+const char *sheet_print(Composer *c, const Entry *entry) {
+  return without_page(c, entry, NULL, source_print(c->arena, entry, NULL));
+}
+
 /* "a" to "z", then "a2" and on. */
 static const char *letter(Composer *c, size_t index) {
   size_t round = index / LETTERS;

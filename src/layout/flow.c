@@ -102,10 +102,12 @@ static Um chain_height(Setting *set, size_t at, bool snug) {
   return height;
 }
 
-/* Lists and tables without a step may begin on the rest of a page, where that is worth it. */
+/* Lists and tables without a step may begin on the rest of a page, where that is worth it: sooner
+ * on a sheet that is to stay short. */
 static bool may_divide(const Flow *flow, const Form *form) {
   Um rest = room_here(flow) - flow->y;
-  if (rest < frame_room() / 4 || form_height(form) < frame_room() / 4) return false;
+  Um worth = frame_room() / (form->group->tight ? 8 : 4);
+  if (rest < worth || form_height(form) < worth) return false;
   for (size_t i = 0; i < form->pieces.n; i++) {
     BlockKind kind = form->pieces.at[i]->block->kind;
     if (kind != BLOCK_HEADING && kind != BLOCK_TEXT && kind != BLOCK_TABLE && kind != BLOCK_BULLETS)

@@ -50,9 +50,22 @@ static Um longest_word(Layout *layout, TypeName type, const char *text) {
   return longest;
 }
 
+/* The longest of the lines that the text itself begins. */
+static Um longest_line(Layout *layout, TypeName type, const char *text) {
+  Um longest = 0;
+  while (*text != '\0') {
+    size_t length = strcspn(text, "\n");
+    Um width = type_width(type, arena_text(layout->arena, text, length));
+    if (width > longest) longest = width;
+    text += length;
+    text += strspn(text, "\n");
+  }
+  return longest;
+}
+
 static void want_text(Layout *layout, Want *want, TypeName type, const char *text, Um air) {
   if (!text || !text[0]) return;
-  Um word = longest_word(layout, type, text) + air, whole = type_width(type, text) + air;
+  Um word = longest_word(layout, type, text) + air, whole = longest_line(layout, type, text) + air;
   if (word > want->least) want->least = word;
   if (whole > want->whole) want->whole = whole;
 }
