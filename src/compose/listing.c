@@ -128,8 +128,7 @@ static void list_torque(Text *out, const Block *block) {
   if (card->figure) text_addf(out, "      figure %d\n", card->figure);
 }
 
-static void list_bench(Text *out, const Block *block) {
-  const BenchTable *bench = &block->bench;
+static void list_squares(Text *out, const BenchTable *bench) {
   text_addf(out, "    table %s (%s)\n    %s %s \\ %s:", bench->title, bench->valid_for,
             bench->row_label, bench->row_unit, bench->column_label);
   for (size_t i = 0; i < bench->column_names.n; i++)
@@ -142,6 +141,15 @@ static void list_bench(Text *out, const Block *block) {
     text_add(out, "\n");
   }
   for (size_t i = 0; i < bench->answers.n; i++) line(out, 4, "answer: ", bench->answers.at[i]);
+}
+
+static void list_bench(Text *out, const Block *block) {
+  const BenchTable *bench = &block->bench;
+  if (bench->squares_at)
+    text_addf(out, "    table " PACKET_STEP_REF "%d}: %s\n", bench->squares_at, bench->title);
+  else
+    list_squares(out, bench);
+  if (bench->member) line(out, 4, "boxes of: ", bench->member);
   for (size_t i = 0; i < bench->found.n; i++)
     text_addf(out, "%s%s%s", i ? " | " : "    found: ", bench->found.at[i],
               i + 1 == bench->found.n ? "\n" : "");

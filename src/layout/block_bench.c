@@ -5,9 +5,10 @@
 
 #include <string.h>
 
-#define HEAD_COLUMN MM(30)
-#define MOST_PITCH  MM(38)
-#define CELL_SIDE   MM(1.2)
+#define HEAD_COLUMN   MM(30)
+#define MEMBER_COLUMN MM(35) /* in front of the boxes of one member */
+#define MOST_PITCH    MM(38)
+#define CELL_SIDE     MM(1.2)
 
 typedef struct Matrix {
   Layout *layout;
@@ -71,10 +72,9 @@ static Matrix matrix_of(Layout *layout, const BenchTable *bench) {
     size_t n = lines_in(&matrix, &bench->cells.at[i]);
     if (n > lines) lines = n;
   }
-  matrix.row_height =
-      (Um)lines * type_of(TYPE_CELL)->leading + (lines > 1 && layout->air == AIR_LEAST   ? MM(0.8)
-                                                 : lines > 1 || layout->air != AIR_USUAL ? MM(2)
-                                                                                         : MM(3.4));
+  Um air = lines > 1 ? MM(2) : MM(3.4);
+  if (layout->air != AIR_USUAL) air = lines > 1 ? MM(0.8) : MM(2);
+  matrix.row_height = (Um)lines * type_of(TYPE_CELL)->leading + air;
   return matrix;
 }
 
@@ -109,10 +109,11 @@ static void form_column_names(Form *form, const Matrix *matrix) {
                       .text = matrix->bench->column_label,
                       .width = width,
                       .align = ALIGN_CENTRE};
-  at += paragraph_set(layout, sketch, matrix->head, at, &across);
+  Um above = paragraph_set(layout, sketch, matrix->head, at, &across);
+  Um tallest = text_set(layout, sketch, 0, at, matrix->head - CELL_SIDE, TYPE_SMALL_BOLD, down);
+  tallest = tallest > above ? tallest - above : 0;
+  at += above;
   Sketch names = {.arena = layout->arena};
-  Um height = text_set(layout, &names, 0, 0, matrix->head - CELL_SIDE, TYPE_SMALL_BOLD, down);
-  Um tallest = height;
   for (size_t i = 0; i < matrix->columns; i++) {
     Paragraph name = {.type = TYPE_TABLE_BOLD,
                       .text = matrix->bench->column_names.at[i],
@@ -181,12 +182,35 @@ static const char *answer_label(Layout *layout, const char *answer) {
   return arena_printf(layout->arena, "answer: %s", arena_text(layout->arena, answer, length));
 }
 
-/* What was found, and what it means, in boxes. */
+/* Where the squares of a table that was printed before stand. */
+static void form_squares_at(Form *form, const BenchTable *bench) {
+  Piece *piece = form_piece(form, MM(1.5));
+  Paragraph where = {.type = TYPE_BODY,
+                     .lead = arena_printf(form->layout->arena, "%s:", bench->title),
+                     .text = arena_printf(form->layout->arena,
+                                          "use the table of " PACKET_STEP_REF "%d}.",
+                                          bench->squares_at),
+                     .width = COLUMN_WIDTH - STEP_TEXT_X};
+  piece->height = paragraph_set(form->layout, &piece->sketch, STEP_TEXT_X, 0, &where);
+  piece->with_next = true;
+}
+
+/* Whose boxes they are, in front of them at their middle. */
+static void set_member(Layout *layout, Piece *piece, const char *member) {
+  Sketch name = {.arena = layout->arena};
+  Um height = text_set(layout, &name, 0, 0, MEMBER_COLUMN, TYPE_STEP_BOLD, member);
+  Um over = height > WRITE_HEIGHT - MM(2) ? height + MM(1) : (WRITE_HEIGHT + height) / 2;
+  Um top = piece->height > over ? piece->height - over : 0;
+  sketch_add(&piece->sketch, &name, 0, top);
+  if (top + height + MM(1) > piece->height) piece->height = top + height + MM(1);
+}
+
 static void form_found(Form *form, const BenchTable *bench) {
   Piece *piece = form_piece(form, MM(2.5));
   bool list = bench_is_list(bench);
   size_t count = (list ? 1 : 2) + bench->answers.n;
-  Um width = (COLUMN_WIDTH - (Um)(count - 1) * BOX_GAP) / (Um)count;
+  Um left = bench->member ? MEMBER_COLUMN + BOX_GAP : 0;
+  Um width = (COLUMN_WIDTH - left - (Um)(count - 1) * BOX_GAP) / (Um)count;
   if (width > MM(40)) width = MM(40);
   Words labels = {0};
   vec_push(form->layout->arena, &labels, "row found");
@@ -194,8 +218,8 @@ static void form_found(Form *form, const BenchTable *bench) {
   for (size_t i = 0; i < bench->answers.n; i++)
     vec_push(form->layout->arena, &labels, answer_label(form->layout, bench->answers.at[i]));
   piece->height =
-      written_boxes_set(form->layout, &piece->sketch, 0, 0, width, &labels, &bench->found);
-  piece->with_next = true;
+      written_boxes_set(form->layout, &piece->sketch, left, 0, width, &labels, &bench->found);
+  if (bench->member) set_member(form->layout, piece, bench->member);
 }
 
 /* What no square says. */
@@ -204,13 +228,19 @@ static void form_ends(Form *form) {
   piece->height = text_set(form->layout, &piece->sketch, 0, 0, COLUMN_WIDTH, TYPE_SMALL,
                            "Take the row nearest to the reading. Beyond the first or last row, or "
                            "at STOP: stop, and enter it in the nonconformance list.");
+  piece->with_next = true;
 }
 
 void form_bench(Form *form, const Block *block) {
+  if (block->bench.squares_at) {
+    form_squares_at(form, &block->bench);
+    form_found(form, &block->bench);
+    return;
+  }
   Matrix matrix = matrix_of(form->layout, &block->bench);
   form_column_names(form, &matrix);
   Piece *head = form->pieces.at[form->pieces.n - 1];
   for (size_t i = 0; i < matrix.rows; i++) form_matrix_row(form, &matrix, i, head);
-  form_found(form, &block->bench);
   form_ends(form);
+  form_found(form, &block->bench);
 }

@@ -39,9 +39,17 @@ static Form form_of(Layout *layout, const Group *group) {
   return form_with(layout, group, AIR_LEAST);
 }
 
+/* The rows of a bench table may come closer too. */
+static bool has_bench(const Group *group) {
+  for (size_t i = 0; i < group->blocks.n; i++)
+    if (group->blocks.at[i]->kind == BLOCK_BENCH) return true;
+  return false;
+}
+
 /* The same pieces closer together. */
 static Form form_snug(Layout *layout, const Form *usual) {
-  if (usual->air != AIR_USUAL) return form_with(layout, usual->group, AIR_SNUG);
+  if (usual->air != AIR_USUAL || has_bench(usual->group))
+    return form_with(layout, usual->group, AIR_SNUG);
   Form form = *usual;
   form.pieces.at = arena_copy(layout->arena, usual->pieces.at, usual->pieces.n * sizeof(Piece *));
   for (size_t i = 0; i < form.pieces.n; i++) {
@@ -92,12 +100,15 @@ static void put_group(Flow *flow, Setting *set, size_t at) {
   for (size_t i = 0; i < form->pieces.n; i++) put_piece(flow, form->pieces.at[i]);
 }
 
-/* Height of groups from one on that have to stay together, spaces included. */
+/* Height of groups from one on that have to stay together, as many as a page takes, spaces
+ * included. */
 static Um chain_height(Setting *set, size_t at, bool snug) {
   Um height = form_height(form_at(set, at, snug));
   while (at + 1 < set->sheet->groups.n && set->sheet->groups.at[at].keep_with_next) {
     const Form *form = form_at(set, ++at, snug);
-    if (form->pieces.n > 0) height += space_between(form, snug) + form_height(form);
+    Um more = form->pieces.n > 0 ? space_between(form, snug) + form_height(form) : 0;
+    if (height + more > frame_room()) break;
+    height += more;
   }
   return height;
 }
@@ -122,9 +133,7 @@ static bool is_chained(const Setting *set, const Flow *flow, size_t at) {
 
 /* What has to stand on the page with the group, its own height included. */
 static Um height_needed(Setting *set, size_t at, bool chained, bool snug) {
-  Um alone = form_height(form_at(set, at, snug));
-  Um needed = chained ? alone : chain_height(set, at, snug);
-  return needed > frame_room() ? alone : needed;
+  return chained ? form_height(form_at(set, at, snug)) : chain_height(set, at, snug);
 }
 
 /* Sets the page once more with less air, where the group then stands on it too. */

@@ -91,6 +91,8 @@ typedef struct BenchTable {
   Words row_names, column_names, answers; /* answers: "squish mm", "ratio" */
   VEC(Cell) cells;             /* rows x columns; a cell's text holds the answers, "0.85 / 9.50" */
   Words found;                 /* from readings: row, column unless it is a list, answers; empty: to be written */
+  const char *member;          /* whose reading it is: "left cylinder", or NULL */
+  int squares_at;              /* the step whose squares hold here too; 0: its own are printed */
   const char *valid_for;       /* "valid only for revision 1a2b3c4d" */
 } BenchTable;
 
