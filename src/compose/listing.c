@@ -146,7 +146,7 @@ static void list_squares(Text *out, const BenchTable *bench) {
 static void list_bench(Text *out, const Block *block) {
   const BenchTable *bench = &block->bench;
   if (bench->squares_at)
-    text_addf(out, "    table " PACKET_STEP_REF "%d}: %s\n", bench->squares_at, bench->title);
+    text_addf(out, "    table of " PACKET_STEP_REF "%d}: %s\n", bench->squares_at, bench->title);
   else
     list_squares(out, bench);
   if (bench->member) line(out, 4, "boxes of: ", bench->member);
