@@ -68,9 +68,9 @@ static void judge_checks(Run *run, const Job *job, const Plan *plan) {
     const PlanStep *step = plan->steps.at[i];
     const CheckLine *line = found_at(job->readings, step);
     if (!line || line->passed) continue;
-    Finding *finding =
-        finding_add(run, RULE_CHECK_FAILED, line->at, "step %d is not so: %s%s%s", step->number,
-                    step->text, line->why.s ? " " : "", line->why.s ? line->why.s : "");
+    Finding *finding = finding_add(run, RULE_CHECK_FAILED, line->at, "step %d is not so: %s%s%s",
+                                   step->number, step_says(run->arena, step),
+                                   line->why.s ? " " : "", line->why.s ? line->why.s : "");
     finding_subject(finding, step->id);
     finding_way_out(run, finding, "decide it in the nonconformance list");
   }

@@ -251,7 +251,7 @@ static const char *const reason_words[] = {
 void compose_order(Text *out, const Plan *plan) {
   for (size_t i = 0; i < plan->steps.n; i++) {
     const PlanStep *step = plan->steps.at[i];
-    text_addf(out, "%3d %s: %s\n", step->number, step->key, step->text);
+    text_addf(out, "%3d %s: %s\n", step->number, step->key, step_says(out->arena, step));
     for (size_t j = 0; j < step->reasons.n; j++) {
       const Reason *reason = &step->reasons.at[j];
       text_addf(out, "      after %d: %s%s%s\n", plan->steps.at[reason->step]->number,

@@ -5,7 +5,6 @@
 #include "model/job_words.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 static Block *figure_add(Composer *c, FigureKind kind, const char *caption) {
@@ -179,10 +178,19 @@ static int own_figure(const Composer *c, size_t first) {
   return card;
 }
 
+typedef struct Told {
+  Composer *c;
+  const PlanStep *step;
+  int own;
+} Told;
+
 /* Of the step itself "figure 3"; of one before it with the page; of one that comes later by the
  * step. */
-static const char *figure_said(Composer *c, const PlanStep *step, int number, int own) {
-  if (number == step->number) return own ? arena_printf(c->arena, "figure %d", own) : "the figure";
+static const char *figure_said(void *context, int number) {
+  const Told *told = context;
+  Composer *c = told->c;
+  if (number == told->step->number)
+    return told->own ? arena_printf(c->arena, "figure %d", told->own) : "the figure";
   int figure = c->step_figure && number > 0 && (size_t)number <= c->plan->steps.n
                    ? c->step_figure[number]
                    : 0;
@@ -190,31 +198,17 @@ static const char *figure_said(Composer *c, const PlanStep *step, int number, in
                 : arena_printf(c->arena, "the figure at " PACKET_STEP_REF "%d}", number);
 }
 
-static const char *with_figures(Composer *c, const PlanStep *step, const char *text, int own) {
-  const char *at = text ? strstr(text, PLAN_FIGURE_OF) : NULL;
-  if (!at) return text;
-  Text out = text_new(c->arena);
-  for (; at; at = strstr(text, PLAN_FIGURE_OF)) {
-    text_add_n(&out, text, (size_t)(at - text));
-    char *end = NULL;
-    long number = strtol(at + strlen(PLAN_FIGURE_OF), &end, 10);
-    text_add(&out, figure_said(c, step, (int)number, own));
-    text = *end == '}' ? end + 1 : end;
-  }
-  text_add(&out, text);
-  return text_done(&out);
-}
-
 void figures_said(Composer *c, const PlanStep *step, size_t first) {
   int own = own_figure(c, first);
+  Told told = {c, step, own};
   if (c->step_figure && step->number > 0 && (size_t)step->number <= c->plan->steps.n)
     c->step_figure[step->number] = own;
   for (size_t i = first; i < c->group->blocks.n; i++) {
     Block *block = c->group->blocks.at[i];
     if (block->kind != BLOCK_STEP && block->kind != BLOCK_HOLD) continue;
-    block->text = with_figures(c, step, block->text, own);
-    block->bookmark = with_figures(c, step, block->bookmark, own);
+    block->text = figures_named(c->arena, block->text, figure_said, &told);
+    block->bookmark = figures_named(c->arena, block->bookmark, figure_said, &told);
     for (size_t j = 0; j < block->notes.n; j++)
-      block->notes.at[j] = with_figures(c, step, block->notes.at[j], own);
+      block->notes.at[j] = figures_named(c->arena, block->notes.at[j], figure_said, &told);
   }
 }

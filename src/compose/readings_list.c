@@ -84,7 +84,7 @@ static void form_boxes(Text *out, const Plan *plan) {
     const PlanStep *step = plan->steps.at[i];
     if (!step->boxes.n) continue;
     text_addf(out, "  # Step %d: %s\n", step->number,
-              text_exchange(out->arena, step->text, '\n', ' '));
+              text_exchange(out->arena, step_says(out->arena, step), '\n', ' '));
     for (size_t j = 0; j < step->boxes.n; j++) form_box(out, step->boxes.at[j]);
   }
 }

@@ -75,7 +75,7 @@ static const char *joined(Run *run, const Words *texts, const Words *more) {
 }
 
 static const char *step_said(Run *run, const PlanStep *step) {
-  return arena_printf(run->arena, "%d. %s", step->number, step->text);
+  return arena_printf(run->arena, "%d. %s", step->number, step_says(run->arena, step));
 }
 
 /* The step of each key. */

@@ -2,6 +2,9 @@
 
 #include "base/text.h"
 
+#include <stdlib.h>
+#include <string.h>
+
 bool plan_works_on(const Plan *plan, const char *role) {
   return plan->worked && map_find(plan->worked, role) != NULL;
 }
@@ -23,6 +26,37 @@ bool plan_uses_wrench(const Plan *plan, const Job *job, const Wrench *wrench) {
     if (job->joints.at[i]->figures.wrench == wrench && plan_tightens(plan, job->joints.at[i]))
       return true;
   return false;
+}
+
+const char *figures_named(Arena *arena, const char *text, FigureWords *words, void *context) {
+  const char *at = text ? strstr(text, PLAN_FIGURE_OF) : NULL;
+  if (!at) return text;
+  Text out = text_new(arena);
+  for (; at; at = strstr(text, PLAN_FIGURE_OF)) {
+    text_add_n(&out, text, (size_t)(at - text));
+    char *end = NULL;
+    long number = strtol(at + strlen(PLAN_FIGURE_OF), &end, 10);
+    text_add(&out, words(context, (int)number));
+    text = *end == '}' ? end + 1 : end;
+  }
+  text_add(&out, text);
+  return text_done(&out);
+}
+
+typedef struct Telling {
+  Arena *arena;
+  const PlanStep *step;
+} Telling;
+
+static const char *figure_unnumbered(void *context, int step) {
+  const Telling *telling = context;
+  if (step == telling->step->number) return "the figure";
+  return arena_printf(telling->arena, "the figure at step %d", step);
+}
+
+const char *step_says(Arena *arena, const PlanStep *step) {
+  Telling telling = {arena, step};
+  return figures_named(arena, step->text, figure_unnumbered, &telling);
 }
 
 bool step_leads(const Plan *plan, size_t index) {

@@ -87,6 +87,8 @@ typedef struct PlanStep {
 
 /* "{figure_of:12}" in texts of steps and their notes: compose numbers the figures. */
 #define PLAN_FIGURE_OF "{figure_of:"
+/* How the figure of the step of that number is called. */
+typedef const char *FigureWords(void *context, int step);
 
 typedef struct PlanBlock {
   const Entry *procedure; const BlockDecl *decl; const Instance *instance;
@@ -116,6 +118,10 @@ bool plan_works_on(const Plan *plan, const char *role);
 bool plan_tightens(const Plan *plan, const JobJoint *joint);
 /* A pass of the work is done with the wrench. Of work without steps: a final one. */
 bool plan_uses_wrench(const Plan *plan, const Job *job, const Wrench *wrench);
+/* A text of a step with its figures called by name. */
+const char *figures_named(Arena *arena, const char *text, FigureWords *words, void *context);
+/* The step's text where figures have no numbers: "the figure", "the figure at step 12". */
+const char *step_says(Arena *arena, const PlanStep *step);
 /* A step that is repeated for members is written once: is this the first of them? */
 bool step_leads(const Plan *plan, size_t index);
 
