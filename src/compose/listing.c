@@ -215,36 +215,7 @@ void compose_block_text(Text *out, const Block *block) {
   listers[block->kind](out, block);
 }
 
-/* "{step:12}" as "step 12": on paper the page stands there too. Answers the length of the mark; 0:
- * it is none. */
-static size_t mark_said(Text *out, const char *at) {
-  static const char *const marks[] = {PACKET_STEP_REF, PACKET_FIGURE_REF};
-  for (size_t i = 0; i < sizeof marks / sizeof *marks; i++) {
-    if (!text_starts(at, marks[i])) continue;
-    size_t head = strlen(marks[i]), digits = 0;
-    while (is_digit(at[head + digits])) digits++;
-    if (digits == 0 || at[head + digits] != '}') continue;
-    text_add_n(out, at + 1, head - 2);
-    text_add(out, " ");
-    text_add_n(out, at + head, digits);
-    return head + digits + 1;
-  }
-  return 0;
-}
-
-static void add_read(Text *out, const char *text) {
-  while (*text != '\0') {
-    size_t plain = strcspn(text, "{");
-    text_add_n(out, text, plain);
-    text += plain;
-    if (*text == '\0') break;
-    size_t length = mark_said(out, text);
-    if (length == 0) text_add_n(out, text, 1);
-    text += length > 0 ? length : 1;
-  }
-}
-
-static void add_packet(Text *out, const Packet *packet) {
+static void list_packet(Text *out, const Packet *packet) {
   text_addf(out, "job %s | engine %s | inputs %.8s | library %.8s | copy %s | %s\n", packet->job,
             packet->engine_number, packet->revision, packet->library_revision, packet->copy,
             packet->date);
@@ -262,6 +233,6 @@ static void add_packet(Text *out, const Packet *packet) {
 
 void compose_text(Text *out, const Packet *packet) {
   Text marked = text_new(out->arena);
-  add_packet(&marked, packet);
-  add_read(out, text_done(&marked));
+  list_packet(&marked, packet);
+  text_add(out, references_said(out->arena, text_done(&marked)));
 }

@@ -18,12 +18,14 @@ static Composer composer_alone(Run *run, const Job *job, const Plan *plan) {
 /* "step 12" is another number as soon as a step comes before it. */
 static const char *without_numbers(Arena *arena, const char *text) {
   Text out = text_new(arena);
-  size_t mark = strlen(PACKET_STEP_REF);
   while (*text) {
-    bool ref = strncmp(text, PACKET_STEP_REF, mark) == 0;
-    text_add_n(&out, text, ref ? mark : 1);
-    text += ref ? mark : 1;
-    while (ref && *text >= '0' && *text <= '9') text++;
+    Reference to = {0};
+    size_t length = reference_at(text, &to);
+    if (length)
+      text_add(&out, to.figure ? "figure" : "step");
+    else
+      text_add_n(&out, text, 1);
+    text += length ? length : 1;
   }
   return text_done(&out);
 }

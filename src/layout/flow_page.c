@@ -48,7 +48,8 @@ void add_bookmark(Flow *flow, int level, const char *title) {
   Layout *layout = flow->layout;
   if (flow->too_many || !title || !title[0]) return;
   if (level > flow->deepest) level = flow->deepest;
-  Bookmark mark = {.title = text_clean(layout, FACE_TEXT, title), .level = level};
+  Bookmark mark = {.title = text_clean(layout, FACE_TEXT, references_said(layout->arena, title)),
+                   .level = level};
   mark.page = page_now(flow);
   mark.y = frame_of(layout, mark.page).top + flow->y;
   vec_push(layout->arena, &layout->pages->bookmarks, mark);

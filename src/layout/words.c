@@ -2,19 +2,13 @@
 
 #include <string.h>
 
-/* What leads to a step or a figure: how it begins, its word, and what it reserves, the longest that
- * a packet may need. */
+/* What leads to a step or a figure: its word, and what it reserves, the longest that a packet may
+ * need. */
 typedef struct Lead {
-  const char *mark, *word, *longest;
+  const char *word, *longest;
 } Lead;
 
-static const Lead leads[] = {{PACKET_STEP_REF, "step", "step 999,"},
-                             {PACKET_FIGURE_REF, "figure", "figure 99,"}};
-
-typedef struct Reference {
-  int number;
-  bool figure;
-} Reference;
+static const Lead leads[] = {{"step", "step 999,"}, {"figure", "figure 99,"}};
 
 #define ROOM_PAGE "page 99"
 
@@ -82,25 +76,6 @@ static void add_reference(Layout *layout, Atoms *atoms, const Type *type, Face f
   const char *last = *page ? arena_printf(arena, "page %s", page) : "";
   add_reserved(layout, atoms, type, face, first, lead->longest, to)->space = space;
   add_reserved(layout, atoms, type, face, last, ROOM_PAGE, to)->space = true;
-}
-
-static size_t reference_of(const char *text, const Lead *lead, int *number) {
-  size_t head = strlen(lead->mark), at = head;
-  if (strncmp(text, lead->mark, head) != 0) return 0;
-  *number = 0;
-  for (; text[at] >= '0' && text[at] <= '9' && *number < 100000; at++)
-    *number = *number * 10 + (text[at] - '0');
-  return at == head || text[at] != '}' ? 0 : at + 1;
-}
-
-/* The number in "{step:12}" or "{figure:3}" and the length of all of it; 0: it is not one. */
-static size_t reference_at(const char *text, Reference *to) {
-  for (size_t i = 0; i < sizeof leads / sizeof *leads; i++) {
-    size_t length = reference_of(text, &leads[i], &to->number);
-    to->figure = i == 1;
-    if (length > 0) return length;
-  }
-  return 0;
 }
 
 /* As much of a text as fits; at least one character. */

@@ -160,4 +160,14 @@ typedef struct Packet {
 /* The same for a figure: "{figure:NUMBER}" becomes "figure 3, page 17". */
 #define PACKET_FIGURE_REF "{figure:"
 
+typedef struct Reference {
+  int number;
+  bool figure;
+} Reference;
+
+/* The reference that the text begins with and its length in bytes; 0: it begins with none. */
+size_t reference_at(const char *text, Reference *to);
+/* The text with "step 12" and "figure 3" for its references, where there are no pages. */
+const char *references_said(Arena *arena, const char *text);
+
 #endif
