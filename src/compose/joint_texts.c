@@ -82,12 +82,25 @@ const char *joint_threadlock(const JobJoint *joint) {
   return bundle && bundle->threadlock.entry ? bundle->threadlock.entry->name.s : "none";
 }
 
-const char *joint_reuse(const JobJoint *joint) {
+bool is_new_part(const Job *job, const Entry *part) {
+  if (text_is(part->is.part.fit.s, "new")) return true;
+  if (!text_is(part->is.part.fit.s, "new with the job")) return false;
+  for (size_t i = 0; i < job->build->parts.n; i++) {
+    const PartChoice *choice = &job->build->parts.at[i];
+    for (size_t o = 0; o < choice->offered.n; o++)
+      if (choice->offered.at[o].entry == part) return true;
+    const Role *role = job_role(job, choice->role);
+    if (role && role->part == part) return true;
+  }
+  return false;
+}
+
+const char *joint_reuse(Composer *c, const JobJoint *joint) {
   const char *reuse = joint->hardware->reuse.s;
   if (text_is(reuse, "new")) return "new each time";
   if (text_is(reuse, "limit")) return "within its length limit";
   const Entry *owner = joint->hardware_entry;
-  if (owner && owner->kind == ENTRY_PART && text_is(owner->is.part.fit.s, "new"))
+  if (owner && owner->kind == ENTRY_PART && is_new_part(c->job, owner))
     return "new with this job, may be tightened again";
   return "may be used again";
 }

@@ -18,7 +18,9 @@ const char *joint_other_unit(Composer *c, double si, const Unit *unit);
 const char *joint_count(Composer *c, const JobJoint *joint);
 const char *joint_lubricant(Composer *c, const JobJoint *joint);
 const char *joint_threadlock(const JobJoint *joint);
-const char *joint_reuse(const JobJoint *joint);
+const char *joint_reuse(Composer *c, const JobJoint *joint);
+/* The part is a new one in this job: each time, or because the build chose it. */
+bool is_new_part(const Job *job, const Entry *part);
 /* What its sheet adds in words; NULL: nothing. */
 const char *joint_note(const JobJoint *joint);
 /* "preload 29 kN, 60 % of proof (53 to 70)"; NULL: not known. */

@@ -76,8 +76,9 @@ void sheet_bench(Composer *c) {
 
 /* What the odometer shows, by hand: the customer's sheet asks for the same. */
 static void odometer(Composer *c) {
-  static const char *const whens[] = {"At first start", "At handover", "Re-check due",
-                                      "Re-check done"};
+  const char *after = c->job->build->recheck.s;
+  const char *due = after ? arena_printf(c->arena, "Re-check due, %s", after) : "Re-check due";
+  const char *const whens[] = {"At first start", "At handover", due, "Re-check done"};
   static const char *const rows[] = {"Odometer, unit", "Date, initials"};
   group_begin(c);
   c->group->header = -1;

@@ -203,7 +203,7 @@ static void re_checks(Composer *c) {
   add_column(c, table, "Odometer", 26, false);
   add_column(c, table, "Date", 26, false);
   add_column(c, table, "Initials", 22, false);
-  check_row(c, table, "First re-check", NULL);
+  check_row(c, table, "First re-check", c->job->build->recheck.s);
   for (size_t i = 0; i < c->job->joints.n; i++) {
     const JobJoint *joint = c->job->joints.at[i];
     if (!is_due_later(c->plan, joint)) continue;

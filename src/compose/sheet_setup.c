@@ -1,5 +1,6 @@
 /* What must lie ready before the first step. */
 #include "compose/composer.h"
+#include "compose/joint_texts.h"
 
 #include "model/job_words.h"
 
@@ -36,7 +37,7 @@ static void part_row(Composer *c, Block *table, const Role *role, const Entry *p
            arena_printf(c->arena, "%d", role_count(c, role) + further(c, role)));
   add_cell(c, table, CELL_TEXT, arena_printf(c->arena, "%s%s: %s", role->label, how, part->name.s));
   add_cell(c, table, CELL_TEXT, said_or(&part->is.part.number, ""));
-  add_cell(c, table, CELL_TEXT, text_is(part->is.part.fit.s, "new") ? "new" : "");
+  add_cell(c, table, CELL_TEXT, is_new_part(c->job, part) ? "new" : "");
   add_cell(c, table, CELL_BLANK, NULL);
 }
 

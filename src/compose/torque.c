@@ -169,7 +169,7 @@ void add_torque_card(Composer *c, const PlanStep *step, const JobJoint *joint) {
   card->lubricant = joint_lubricant(c, joint);
   card->threadlock = joint_threadlock(joint);
   card->drive = drive_said(c, joint);
-  card->reuse = joint_reuse(joint);
+  card->reuse = joint_reuse(c, joint);
   card->source =
       joint->winner.entry ? source_print(c->arena, joint->winner.entry, joint->winner.page) : "";
   card->share = joint_share_said(c, joint);

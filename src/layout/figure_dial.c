@@ -162,11 +162,8 @@ Um figure_ring_clock(Layout *layout, Sketch *sketch, const Figure *figure, Um wi
 Um figure_piston_way(Layout *layout, Sketch *sketch, const Figure *figure, Um width) {
   Dial dial = dial_of(layout, figure, width, MM(24));
   sketch_circle(sketch, dial.x, dial.y, dial.radius, LINE_STRONG, false);
-  for (size_t i = 0; i < dial.count; i++) {
-    Point tip = figure_polar(dial.x, dial.y, dial.radius - MM(1.5), dial.labels[i].degrees);
-    Point tail = figure_polar(dial.x, dial.y, dial.radius - MM(13), dial.labels[i].degrees);
-    sketch_arrow(sketch, tail.x, tail.y, tip.x, tip.y, LINE_STRONG);
-  }
+  for (size_t i = 0; i < dial.count; i++)
+    set_tick(sketch, &dial, dial.labels[i].degrees, MM(6), MM(2), LINE_HEAVY);
   sketch_arrow(sketch, dial.x, dial.y + MM(3), dial.x, dial.y - MM(6), LINE_RULE);
   line_set_centre(layout, sketch, dial.x, dial.y + MM(3.4), 0, TYPE_LABEL_BOLD, "front");
   set_labels(layout, sketch, &dial);

@@ -121,8 +121,9 @@ static const Field part_fields[] = {
     FIELD(PartEntry, needs, "needs", LIST, "conditions of use", .shape = &need_shape),
     FIELD(PartEntry, forbids, "forbids", LIST, "what it does not go with", .shape = &forbid_shape),
     {.key = "notes", .type = FIELD_NOTES, .doc = "texts that join a step, by the step's id"},
-    FIELD(PartEntry, fit, "fit", WORD, "must be new each time, or goes back to its own place",
-          .words = "new|own place"),
+    FIELD(PartEntry, fit, "fit", WORD,
+          "must be new each time, is new where a build chooses it, or goes back to its own place",
+          .words = "new|new with the job|own place"),
     FIELD(PartEntry, threadlock_forbidden, "no_threadlocker", REFS,
           "threadlockers it must not meet", .kind = ENTRY_THREADLOCKER),
 };

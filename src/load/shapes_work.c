@@ -312,6 +312,7 @@ static const Field build_fields[] = {
     FIELD(BuildEntry, targets, "targets", LIST, "what to reach, and by what",
           .shape = &target_shape),
     FIELD(BuildEntry, notes, "notes", TEXTS, "for the customer, printed on that sheet"),
+    FIELD(BuildEntry, recheck, "recheck", WORD, "when the machine comes back first: after 500 km"),
     FIELD(BuildEntry, supplied_by_customer, "customer_parts", WORDS,
           "roles whose parts the customer brought", .names = NAME_ROLE),
 };

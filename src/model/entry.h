@@ -217,7 +217,8 @@ typedef struct PartEntry {
   VEC(Detail) asks;         /* fuel, oil: what the customer is to use */
   VEC(Said) note_steps;    /* notes: {fit_piston: text}; step ids here, ... */
   VEC(Said) note_texts;    /* ... and the texts, same index */
-  Said fit;                /* new: always a new one; own place: each goes back where it was */
+  Said fit;                /* new: always a new one; new with the job: where chosen, used again
+                              within it; own place: each goes back where it was */
   Ref material;
   RefList threadlock_forbidden; /* products this part must not meet */
 } PartEntry;
@@ -375,6 +376,7 @@ typedef struct BuildEntry {
   VEC(TargetDecl) targets;
   VEC(Detail) undisturbed;               /* joints left alone, and why */
   SaidList notes;
+  Said recheck;            /* "after 500 km": the first re-check */
   SaidList supplied_by_customer;
 } BuildEntry;
 
