@@ -157,7 +157,8 @@ static void list_bench(Text *out, const Block *block) {
 
 static void list_work(Text *out, const Block *block) {
   for (size_t i = 0; i < block->letters.n; i++)
-    text_addf(out, "    %s = %s ____ %s\n", block->letters.at[i], block->items.at[i],
+    text_addf(out, "    %s = %s %s %s\n", block->letters.at[i], block->items.at[i],
+              i < block->values.n && block->values.at[i] ? block->values.at[i] : "____",
               block->units.at[i]);
 }
 

@@ -76,6 +76,18 @@ static void measure(Composer *c, const PlanBox *box) {
   if (box->verdict == VERDICT_OUT) row->verdict = "OUT";
 }
 
+/* What a worked-out value came to: its line says which quantity it is. Of readings at several
+ * places it is each time another. */
+static const char *worked_value(Composer *c, const PlanStep *step, const WorkLine *line) {
+  const Formula *is = line->is.kind == EXPR_FORMULA ? line->is.formula : NULL;
+  if (!is || is->kind != FORMULA_NAME || is->field || is->index.n) return NULL;
+  const Quantity *quantity = job_quantity(c->job, is->name, step->instance, NULL);
+  if (!quantity) return NULL;
+  size_t here = 0;
+  for (size_t i = 0; i < step->boxes.n; i++) here += step->boxes.at[i]->quantity == quantity;
+  return here > 1 ? NULL : measured_print(c->arena, c->job, c->plan, quantity);
+}
+
 static void worked_out(Composer *c, const PlanStep *step) {
   if (!step->work_letters.n) return;
   Block *block = block_add(c, BLOCK_WORK);
@@ -83,6 +95,7 @@ static void worked_out(Composer *c, const PlanStep *step) {
     vec_push(c->arena, &block->letters, step->work_letters.at[i]);
     vec_push(c->arena, &block->items, step->work_lines.at[i]);
     vec_push(c->arena, &block->units, "");
+    vec_push(c->arena, &block->values, worked_value(c, step, &step->decl->work.at[i]));
   }
 }
 

@@ -35,6 +35,9 @@ void form_work(Form *form, const Block *block) {
     line_set(layout, sketch, letter_x, line, LETTER_WIDTH, TYPE_STEP_BOLD, letter);
     line_set_right(layout, sketch, box_x - MM(2), line, 0, TYPE_STEP_BOLD, "=");
     sketch_box(sketch, box_x, box_y, RESULT_WIDTH, WRITE_HEIGHT, LINE_RULE);
+    if (i < block->values.n && block->values.at[i])
+      line_set_right(layout, sketch, box_x + RESULT_WIDTH - MM(2), line, RESULT_WIDTH - MM(3),
+                     TYPE_STEP, block->values.at[i]);
     line_set(layout, sketch, box_x + RESULT_WIDTH + MM(2), line, UNIT_PLACE - MM(2), TYPE_BODY,
              i < block->units.n && block->units.at[i] ? block->units.at[i] : "");
   }

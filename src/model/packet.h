@@ -126,7 +126,7 @@ typedef struct Block {
   TorqueCard torque;
   BenchTable bench;
   Words letters;               /* WORK: letter of each line; items the lines; units of them */
-  Words units;
+  Words units, values;         /* values: as read, NULL or none: to be written */
   Figure figure;
 } Block;
 

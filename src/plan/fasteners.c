@@ -139,7 +139,7 @@ static const char *short_places(Arena *arena, const Track *track, bool begun_onl
   }
   if (count == 0) return NULL;
   if (count == track->traces.n)
-    return arena_printf(arena, "%s %s", count == 1 ? "is" : "are all", tightness_words[worst]);
+    return arena_printf(arena, "%s %s", count == 1 ? "is" : "all are", tightness_words[worst]);
   return arena_printf(arena, "place%s %s %s %s", count == 1 ? "" : "s", text_done(&text),
                       count == 1 ? "is" : "are", tightness_words[worst]);
 }

@@ -39,10 +39,6 @@ double fit_shim_choice(double thickness, double least, double most, double step)
   return least + steps * step;
 }
 
-double fit_shim_left(double thickness, double chosen) {
-  return thickness - chosen;
-}
-
 static double spread(const double *first, size_t n, size_t stride) {
   double least = first[0], most = first[0];
   for (size_t i = 1; i < n; i++) {

@@ -21,8 +21,6 @@ double fit_ring_gap_in(double gap, double bore_measured_in, double bore);
 double fit_shim_wanted(double fitted, double measured, double wanted);
 /* Nearest of least, least + step, ... most; halfway goes to the thinner. */
 double fit_shim_choice(double thickness, double least, double most, double step);
-/* What is left with that shim in: thickness wanted - shim chosen. */
-double fit_shim_left(double thickness, double chosen);
 
 /* From readings of one bore (common terms of engine manuals): the most over all
  * heights of the difference across directions, and the most over all directions of

@@ -77,11 +77,6 @@ double joint_equivalent_stress(double preload, double thread_torque, double area
   return sqrt(tension * tension + 3.0 * twist * twist);
 }
 
-double joint_share_of_yield(const Thread *thread, double area, double preload, double k,
-                            double yield) {
-  return joint_yield_share(thread, area, preload, joint_friction_of_k(thread, k), 0.0, yield);
-}
-
 double joint_yield_share(const Thread *thread, double area, double preload, double friction,
                          double prevailing, double yield) {
   double d2 = thread_pitch_diameter(thread->major, thread->pitch);

@@ -41,11 +41,7 @@ double joint_assembly_preload(const Thread *thread, double yield, double frictio
  * t = M / (pi d^3/12), the section yielding as a whole as in VDI 2230; d is
  * the diameter of a circle of that area. */
 double joint_equivalent_stress(double preload, double thread_torque, double area);
-/* Share of yield while being tightened at this k, the friction taken as equal in
- * thread and head. */
-double joint_share_of_yield(const Thread *thread, double area, double preload, double k,
-                            double yield);
-/* The same with the thread's friction known, and a locking nut's prevailing torque, N.m, which
+/* Share of yield while being tightened with the thread's friction, and a locking nut's prevailing torque, N.m, which
  * twists the shank too. */
 double joint_yield_share(const Thread *thread, double area, double preload, double friction,
                          double prevailing, double yield);

@@ -15,10 +15,6 @@ double volume_cap(double rim_diameter, double height) {
   return TRADE_PI * height / 6.0 * (3.0 * r * r + height * height);
 }
 
-double volume_hemisphere(double diameter) {
-  return TRADE_PI / 12.0 * diameter * diameter * diameter;
-}
-
 double volume_frustum(double rim_diameter, double floor_diameter, double height) {
   return TRADE_PI / 12.0 * height *
          (rim_diameter * rim_diameter + rim_diameter * floor_diameter +

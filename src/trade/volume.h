@@ -7,7 +7,6 @@ double volume_cylinder(double diameter, double height);
 double volume_ring(double outside, double inside, double height);
 /* Spherical dome or dish of that rim diameter and height: pi h/6 (3 r^2 + h^2). */
 double volume_cap(double rim_diameter, double height);
-double volume_hemisphere(double diameter); /* pi d^3 / 12 */
 /* Dish or dome with sloping sides: pi h/12 (D^2 + D d + d^2). */
 double volume_frustum(double rim_diameter, double floor_diameter, double height);
 /* What stands above the top ring: gap between land and bore. */

@@ -164,7 +164,7 @@ void graph_inputs(const Graph *graph, Arena *arena, NodeId value, NodeIds *out) 
 
 bool graph_depends(const Graph *graph, NodeId target, NodeId node) {
   if (target == node) return true;
-  Scratch *scratch = plan_make(graph, target, NULL);
+  Scratch *scratch = scratch_make(graph, target, NULL);
   for (size_t i = 0; i < scratch->order_n; i++) {
     if (scratch->order[i] == node) return true;
   }

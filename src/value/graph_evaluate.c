@@ -63,7 +63,7 @@ Scratch *plan_empty(const Graph *graph) {
   return graph->scratch;
 }
 
-Scratch *plan_make(const Graph *graph, NodeId target, const Overrides *overrides) {
+Scratch *scratch_make(const Graph *graph, NodeId target, const Overrides *overrides) {
   Scratch *scratch = graph->scratch;
   scratch_grow(graph, scratch);
   for (size_t i = 0; overrides && i < overrides->n; i++) {
@@ -208,7 +208,7 @@ static Cell evaluate_node(const Graph *graph, const Scratch *scratch, NodeId id)
   return known_or_not_finite(operate(node->op, a, b), id);
 }
 
-Cell plan_run(const Graph *graph, Scratch *scratch, NodeId target) {
+Cell scratch_run(const Graph *graph, Scratch *scratch, NodeId target) {
   for (size_t i = 0; i < scratch->order_n; i++) {
     NodeId id = scratch->order[i];
     scratch->cells[id] = evaluate_node(graph, scratch, id);
@@ -278,8 +278,8 @@ static bool take_short_way(const Scratch *scratch, const Step *step) {
   return true;
 }
 
-Cell plan_run_again(const Graph *graph, Scratch *scratch, NodeId target, uint64_t changed,
-                    double *nodes_run) {
+Cell scratch_run_again(const Graph *graph, Scratch *scratch, NodeId target, uint64_t changed,
+                       double *nodes_run) {
   size_t run = 0, words = words_of(scratch);
   for (size_t word = 0; word < words; word++) {
     uint64_t steps = 0;
@@ -296,8 +296,8 @@ Cell plan_run_again(const Graph *graph, Scratch *scratch, NodeId target, uint64_
 }
 
 Evaluation graph_evaluate(const Graph *graph, NodeId node, const Overrides *overrides) {
-  Scratch *scratch = plan_make(graph, node, overrides);
-  Cell cell = plan_run(graph, scratch, node);
+  Scratch *scratch = scratch_make(graph, node, overrides);
+  Cell cell = scratch_run(graph, scratch, node);
   plan_unpin(scratch, overrides);
   return (Evaluation){.state = (ValueState)cell.state,
                       .si = cell.si,

@@ -94,15 +94,15 @@ typedef struct Scratch {
 Scratch *plan_empty(const Graph *graph);
 /* What has to be computed for target, inputs first, cut at the pinned nodes
  * and at readings. The caller pins first and unpins in the end. */
-Scratch *plan_make(const Graph *graph, NodeId target, const Overrides *overrides);
+Scratch *scratch_make(const Graph *graph, NodeId target, const Overrides *overrides);
 /* Computes all of the plan and answers the target's cell. */
-Cell plan_run(const Graph *graph, Scratch *scratch, NodeId target);
-/* To be called before plan_run_again, once the order and what depends on what is settled. */
+Cell scratch_run(const Graph *graph, Scratch *scratch, NodeId target);
+/* To be called before scratch_run_again, once the order and what depends on what is settled. */
 void plan_settle(const Graph *graph, Scratch *scratch);
 /* Computes again what hangs on the leaves of those bits, which are pinned; adds how many nodes
  * that were. */
-Cell plan_run_again(const Graph *graph, Scratch *scratch, NodeId target, uint64_t changed,
-                    double *nodes_run);
+Cell scratch_run_again(const Graph *graph, Scratch *scratch, NodeId target, uint64_t changed,
+                       double *nodes_run);
 void plan_unpin(Scratch *scratch, const Overrides *overrides);
 
 #endif

@@ -106,8 +106,8 @@ static void search_once(Sweep *sweep, Arena *arena, const RangeKey *key, Range *
 Range graph_range(const Graph *graph, Arena *arena, NodeId node, const Overrides *overrides) {
   Range range = {.nominal = NAN, .low = NAN, .high = NAN, .rss = NAN};
   Sweep sweep = {.graph = graph, .target = node};
-  sweep.scratch = plan_make(graph, node, overrides);
-  Cell nominal = plan_run(graph, sweep.scratch, node);
+  sweep.scratch = scratch_make(graph, node, overrides);
+  Cell nominal = scratch_run(graph, sweep.scratch, node);
   range.state = (ValueState)nominal.state;
   if (range.state != VALUE_KNOWN) {
     plan_unpin(sweep.scratch, overrides);

@@ -28,8 +28,8 @@ double sweep_look(Sweep *sweep) {
     sweep->turns = true; /* not searched to the end: nothing is claimed */
     return NAN;
   }
-  Cell cell =
-      plan_run_again(sweep->graph, sweep->scratch, sweep->target, move(sweep), &sweep->nodes_run);
+  Cell cell = scratch_run_again(sweep->graph, sweep->scratch, sweep->target, move(sweep),
+                                &sweep->nodes_run);
   if (cell.state != VALUE_KNOWN) {
     if (cell.state == VALUE_UNKNOWN)
       sweep->waits = true;

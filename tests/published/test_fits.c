@@ -42,7 +42,7 @@ static void starter_twin_shim(void **state) {
   double chosen = fit_shim_choice(thickness, 0.80 * MM, 1.60 * MM, 0.10 * MM);
   (void)state;
   assert_close(chosen / MM, 1.40, 1e-9, 0.0);
-  assert_close(fit_shim_left(thickness, chosen) / MM, 0.02, 1e-9, 0.0);
+  assert_close((thickness - chosen) / MM, 0.02, 1e-9, 0.0);
 }
 
 static void starter_twin_adjuster(void **state) {

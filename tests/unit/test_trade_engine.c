@@ -69,7 +69,7 @@ static void speeds_and_ratios_undo_each_other(void **state) {
 static void volumes_agree_with_each_other(void **state) {
   double d = 80e-3, h = 5e-3;
   (void)state;
-  assert_close(volume_cap(d, d / 2.0), volume_hemisphere(d), 1e-12, 0.0);
+  assert_close(volume_cap(d, d / 2.0), TRADE_PI / 12.0 * d * d * d, 1e-12, 0.0);
   assert_close(volume_frustum(d, d, h), volume_cylinder(d, h), 1e-12, 0.0);
   assert_close(volume_frustum(d, 0.0, h), volume_cylinder(d, h) / 3.0, 1e-12, 0.0);
   assert_close(volume_ring(d, d / 2.0, h) + volume_cylinder(d / 2.0, h), volume_cylinder(d, h),

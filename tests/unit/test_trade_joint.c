@@ -59,8 +59,8 @@ static void torsion_adds_to_tension(void **state) {
   double preload = 15e3;
   (void)state;
   assert_close(joint_equivalent_stress(preload, 0.0, area), preload / area, 1e-12, 0.0);
-  double low = joint_share_of_yield(&m8, area, preload, 0.10, 640e6);
-  double high = joint_share_of_yield(&m8, area, preload, 0.20, 640e6);
+  double low = joint_yield_share(&m8, area, preload, joint_friction_of_k(&m8, 0.10), 0.0, 640e6);
+  double high = joint_yield_share(&m8, area, preload, joint_friction_of_k(&m8, 0.20), 0.0, 640e6);
   assert_true(low > preload / area / 640e6);
   assert_true(high > low);
 }
