@@ -377,7 +377,7 @@ static void targets_are_proposals(void **state) {
   assert_string_equal(target->says, "0.85 mm gives 128.05 mm, 128.03 mm is wanted");
   target = &job->targets.at[1];
   assert_false(target->reached);
-  assert_says(target->says, "best reachable: 1.2 mm");
+  assert_says(target->says, "best reachable: 1.20 mm");
   target = &job->targets.at[2];
   assert_close(target->lines.at[1].si, 83.31e-3, 1e-9, 0);
   assert_false(target->lines.at[1].inside); /* 0.080 mm at most */
