@@ -84,6 +84,14 @@ class Row:
         self.readings = [b for b in labelled_boxes(self.marks, "reading")]
         self.again = [b for b in labelled_boxes(self.marks, "again")]
 
+    def goes_on(self, before):
+        """Of a grid: labels stand above the boxes of its first row, and what holds for all."""
+        self.readings = [b for b in self.marks if b.is_box() and any(
+            abs(b.left - r.left) < 0.3 and abs(b.width - r.width) < 0.3 for r in before.readings)]
+        signed = [m for m in before.texts if m.text == "initials"
+                  and any(b.is_box() and abs(b.left - m.x) < 0.3 for b in self.marks)]
+        self.texts, self.said = self.texts + signed, self.said + " " + before.said
+
     def limit(self, label):
         for m in self.texts:
             if m.text != label:
@@ -101,12 +109,17 @@ def rows_of(page):
         if numbers else []
     ends += [m.y - 6 for m in page if m.is_signature()]
     ends += [m.top - 3 for m in page if m.kind == "text" and m.text == "="]
-    for number in numbers:
+    before = None
+    for number in sorted(numbers, key=lambda n: (n.y, n.x)):
         beside = [n for n in numbers if abs(n.y - number.y) < 0.1 and n.x > number.x]
         below = [n.top - 1 for n in numbers if n.y > number.y + 1]
         below += [end for end in ends if end > number.top]
-        yield Row(number, page, min(below, default=1e9), number.x,
+        row = Row(number, page, min(below, default=1e9), number.x,
                   min((n.x - 1 for n in beside), default=1e9))
+        if before and not row.readings:
+            row.goes_on(before)
+        before = row
+        yield row
 
 
 def has_mark(box, marks):

@@ -60,7 +60,7 @@ static bool has_spare(const MeasureRow *row) {
 }
 
 /* Without a verdict the boxes reach up to the initials. */
-static Um boxes_end(const MeasureRow *row) {
+Um row_boxes_end(const MeasureRow *row) {
   return COLUMN_WIDTH - (row->min || row->max ? RIGHT_PART : INITIALS + MM(3));
 }
 
@@ -150,7 +150,7 @@ static void set_limits(const Tier *tier, bool all) {
 }
 
 /* Of that many boxes side by side, with the unit after the last. */
-static Um boxes_width(const MeasureRow *row, int count) {
+Um row_boxes_width(const MeasureRow *row, int count) {
   Um width = type_width(TYPE_BODY, or_empty(row->unit)) + MM(2) - BOX_GAP;
   for (int i = 0; i < count; i++) {
     NumericBox box = row_box(row, i % row_readings(row));
@@ -174,7 +174,7 @@ static const char *box_label(const Tier *tier, int reading, bool spare) {
  * the same line. Answers where the next box would stand. */
 static void set_boxes(Tier *tier, Um x, bool with) {
   const MeasureRow *row = tier->row;
-  Um left = x, unit = type_width(TYPE_BODY, or_empty(row->unit)) + MM(2), end = boxes_end(row);
+  Um left = x, unit = type_width(TYPE_BODY, or_empty(row->unit)) + MM(2), end = row_boxes_end(row);
   int count = row_readings(row), all = with ? 2 * count : count;
   for (int i = 0; i < all; i++) {
     NumericBox box = row_box(row, i % count);
@@ -195,7 +195,7 @@ static void set_boxes(Tier *tier, Um x, bool with) {
 
 static void set_verdict(const Tier *tier) {
   const MeasureRow *row = tier->row;
-  Um x = boxes_end(row) + MM(2), down = tier->boxes + (WRITE_HEIGHT - TICK_SIDE) / 2;
+  Um x = row_boxes_end(row) + MM(2), down = tier->boxes + (WRITE_HEIGHT - TICK_SIDE) / 2;
   bool judged = row->min || row->max;
   const char *const words[] = {"in", "out"};
   const bool ticked[] = {text_is(row->verdict, "in"), text_is(row->verdict, "OUT")};
@@ -216,8 +216,8 @@ static void set_tiers(Tier *tier) {
   const MeasureRow *row = tier->row;
   bool limits = row_has_limits(row), spare = has_spare(row);
   int count = row_readings(row);
-  Um end = boxes_end(row), whole = limits_end(row, true), few = limits_end(row, false);
-  Um one = boxes_width(row, count), both = boxes_width(row, 2 * count);
+  Um end = row_boxes_end(row), whole = limits_end(row, true), few = limits_end(row, false);
+  Um one = row_boxes_width(row, count), both = row_boxes_width(row, 2 * count);
   bool with = spare && (whole + both <= end || few + both <= end);
   Um needed = with ? both : one, x = limits ? whole : STEP_TEXT_X;
   bool all = !limits || whole + needed <= end;
@@ -238,6 +238,10 @@ static void set_tiers(Tier *tier) {
 
 void form_measure(Form *form, const Block *block) {
   if (pair_set(form, block)) return;
+  if (in_grid_before(form, form->at)) {
+    form_grid_row(form, block);
+    return;
+  }
   const MeasureRow *row = &block->measure;
   Piece *piece = form_piece(form, MM(2.2));
   sketch_line(&piece->sketch, 0, LINE_HAIR / 2, COLUMN_WIDTH, LINE_HAIR / 2, LINE_HAIR);
@@ -245,6 +249,11 @@ void form_measure(Form *form, const Block *block) {
   bool goes_on = row_goes_on(form, form->at) && !block->changed;
   tier.y = set_what(form->layout, &piece->sketch, row, goes_on) + MM(0.6);
   tier.boxes = tier.y + type_of(TYPE_LABEL)->leading;
-  set_tiers(&tier);
+  if (in_grid(form, form->at)) {
+    set_boxes(&tier, grid_boxes_x(row), false);
+    set_verdict(&tier);
+  } else {
+    set_tiers(&tier);
+  }
   piece->height = tier.boxes + WRITE_HEIGHT + MM(0.3);
 }

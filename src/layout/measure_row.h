@@ -19,4 +19,17 @@ bool row_goes_on(const Form *form, size_t at);
  * true; true also for the second of two. */
 bool pair_set(Form *form, const Block *block);
 
+/* The same size at another place, several readings each and no limits: such rows follow each other
+ * as a grid, places down and readings across. at: of the block in the group; before: as the one
+ * in front, so that what is said there is not said again. */
+bool in_grid(const Form *form, size_t at);
+bool in_grid_before(const Form *form, size_t at);
+/* Of that many boxes side by side, with the unit after the last; where they end at most. */
+Um row_boxes_width(const MeasureRow *row, int count);
+Um row_boxes_end(const MeasureRow *row);
+/* A row of the grid below its first. */
+void form_grid_row(Form *form, const Block *block);
+/* Where the boxes of a grid begin. */
+Um grid_boxes_x(const MeasureRow *row);
+
 #endif
