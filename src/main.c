@@ -190,7 +190,9 @@ static int no_such_verb(Arena *arena, const char *name) {
   for (size_t i = 0; i < COUNT_OF(verbs); i++) vec_push(arena, &names, verbs[i].name);
   const char *near = near_word(name, &names);
   if (!near) return wrong_use("no such command", name);
-  return wrong_use(arena_printf(arena, "no such command: %s; did you mean %s?", name, near), NULL);
+  fprintf(stderr, "sheaf: no such command: %s; did you mean %s?\n`sheaf --help` lists them\n", name,
+          near);
+  return EXIT_UNREADABLE;
 }
 
 int main(int argc, char **argv) {

@@ -45,17 +45,23 @@ static size_t distance(const Letters *a, const Letters *b) {
   return row[b->n];
 }
 
-/* Two words of the trade for one thing. */
-static const char *other_word(const char *word) {
-  static const char *const pairs[][2] = {{"inlet", "intake"}, {"intake", "inlet"}};
+/* Are they two words of the trade for one thing? */
+static bool is_other_word(const char *a, const char *b) {
+  static const char *const pairs[][2] = {
+      {"inlet", "intake"},    {"lube", "lubricant"}, {"crankshaft", "crank"},
+      {"camshaft", "cam"},    {"conrod", "rod"},     {"connecting_rod", "rod"},
+      {"gudgeon_pin", "pin"}, {"wrist_pin", "pin"},  {"spanner", "wrench"},
+  };
   for (size_t i = 0; i < sizeof pairs / sizeof pairs[0]; i++)
-    if (text_is(word, pairs[i][0])) return pairs[i][1];
-  return NULL;
+    if ((text_is(a, pairs[i][0]) && text_is(b, pairs[i][1])) ||
+        (text_is(a, pairs[i][1]) && text_is(b, pairs[i][0])))
+      return true;
+  return false;
 }
 
 const char *near_word(const char *word, const Words *candidates) {
-  const char *other = word ? other_word(word) : NULL;
-  if (other && text_has(candidates, other)) return other;
+  for (size_t i = 0; word && i < candidates->n; i++)
+    if (is_other_word(word, candidates->at[i])) return candidates->at[i];
   Letters wanted, offered;
   if (!word || !spell(word, &wanted) || wanted.n == 0) return NULL;
   size_t most = wanted.n < 3 ? 1 : wanted.n / 3;
@@ -95,7 +101,7 @@ static bool is_doubled(const Letters *a, const Letters *b) {
 
 bool near_slip(const char *word, const char *meant) {
   Letters a, b;
-  if (word && meant && text_is(other_word(word), meant)) return true;
+  if (word && meant && is_other_word(word, meant)) return true;
   if (!word || !meant || !spell(word, &a) || !spell(meant, &b)) return false;
   if (is_doubled(&a, &b)) return true;
   if (a.n < 3) return false;

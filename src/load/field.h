@@ -200,6 +200,9 @@ extern const Shape readings_shape;
 #define READINGS_KIND "readings"
 
 const Shape *shape_of_kind(EntryKind kind);
+/* An item of a list of such mappings. A value alone is reported, and read as that of the shape's
+ * first key; NULL: nothing can be made of it. */
+const Node *need_item(Loader *loader, const Shape *shape, const Node *node, const char *key);
 /* What stands behind a key of that type, in words. */
 const char *field_type_words(FieldType type);
 

@@ -174,8 +174,8 @@ static void push_filled(Loader *loader, const Field *field, const char *name, co
 void field_list(Loader *loader, const Field *field, const Pair *pair, void *object) {
   if (!need_list(loader, pair->value, field->key)) return;
   for (size_t i = 0; i < pair->value->items.n; i++) {
-    const Node *item = pair->value->items.at[i];
-    if (item->bad || !need_map(loader, item, field->key)) continue;
+    const Node *item = need_item(loader, field->shape, pair->value->items.at[i], field->key);
+    if (!item) continue;
     push_filled(loader, field, NULL, item, item->at, (char *)object + field->offset);
   }
 }

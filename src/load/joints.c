@@ -109,8 +109,8 @@ static void read_passes(Loader *loader, const Shape *shape, const Node *node, co
                         Passes *passes) {
   if (!need_list(loader, node, key)) return;
   for (size_t i = 0; i < node->items.n; i++) {
-    const Node *item = node->items.at[i];
-    if (item->bad || !need_map(loader, item, key)) continue;
+    const Node *item = need_item(loader, shape, node->items.at[i], key);
+    if (!item) continue;
     Pass pass = {.kind = PASS_OWN};
     fill(loader, shape, item, item->at, &pass);
     vec_push(loader->run->arena, passes, pass);

@@ -1,5 +1,5 @@
 /* Wrong types and wrong words, and what was probably meant. */
-#include "load/loader.h"
+#include "load/field.h"
 
 #include "base/near.h"
 
@@ -37,7 +37,7 @@ void say_near(Loader *loader, Finding *finding, const char *word, const Words *w
 }
 
 static const char *const kind_words[] = {
-    [NODE_SCALAR] = "a single value", [NODE_LIST] = "a list", [NODE_MAP] = "a mapping"};
+    [NODE_SCALAR] = "a single value", [NODE_LIST] = "a list", [NODE_MAP] = "key: value lines"};
 
 /* "bore:84 mm": a word, a colon and no blank. */
 static const char *tight_colon(const char *text) {
@@ -65,8 +65,8 @@ static void report_type(Loader *loader, const Node *node, const char *key, NodeK
     Place at = pair->key_at;
     at.width = pair->value->at.column + pair->value->at.width - at.column;
     Finding *finding = finding_add(run, RULE_QUOTE_IT, at,
-                                   "a colon with a blank behind it makes this a mapping; \"%s\" "
-                                   "holds text",
+                                   "a colon with a blank behind it makes this a key with a value; "
+                                   "\"%s\" holds text",
                                    key);
     const char *quote = strchr(whole, '"') ? "'" : "\"";
     finding_way_out(run, finding, "quote it: %s%s%s", quote, whole, quote);
@@ -125,4 +125,23 @@ bool need_map(Loader *loader, const Node *node, const char *key) {
   if (node->kind == NODE_MAP) return true;
   report_type(loader, node, key, NODE_MAP);
   return false;
+}
+
+const Node *need_item(Loader *loader, const Shape *shape, const Node *node, const char *key) {
+  if (node->bad) return NULL;
+  if (node->kind == NODE_MAP) return node;
+  Arena *arena = loader->run->arena;
+  const char *first = shape->fields[0].key;
+  if (node->kind != NODE_SCALAR || node->quoted || tight_colon(node->text)) {
+    report_type(loader, node, key, NODE_MAP);
+    return NULL;
+  }
+  Finding *finding = finding_add(loader->run, RULE_WRONG_TYPE, node->at,
+                                 "%s under \"%s\" says by a key what it is",
+                                 with_article(loader, shape->what), key);
+  finding_way_out(loader->run, finding, "write {%s: %s}", first, node->text);
+  Node *map = ARENA_NEW(arena, Node), *value = arena_copy(arena, node, sizeof *node);
+  *map = (Node){.kind = NODE_MAP, .at = node->at};
+  vec_push(arena, &map->pairs, ((Pair){first, node->at, value}));
+  return map;
 }

@@ -297,7 +297,7 @@ void traps_flow(Reader *reader, Frame *frame, size_t end) {
     bool list = text[frame->start] == '[';
     Finding *finding = reader_quote_it(reader, frame->start, stop,
                                        list ? "what begins with [ is taken for a list"
-                                            : "what begins with { is taken for a mapping");
+                                            : "what begins with { is taken for keys with values");
     if (finding && list && is_digit(text[frame->start + 1]))
       finding_way_out(reader->run, finding, "write %s behind each number inside the [ ]",
                       reader_excerpt(reader, at, stop));

@@ -49,7 +49,7 @@ static void take_key(Reader *reader, Frame *frame, Node *key, Span span) {
   frame->key = span;
   if (key->kind != NODE_SCALAR) {
     Finding *finding = reader_report(reader, RULE_NOT_TAKEN, span.start, 1,
-                                     "a list or a mapping stands where a key belongs");
+                                     "a list, or key: value lines, where a key belongs");
     if (finding) {
       finding_way_out(reader->run, finding, "a key is a word; text that begins with %s is quoted",
                       key->kind == NODE_LIST ? "[" : "{");

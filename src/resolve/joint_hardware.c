@@ -116,6 +116,22 @@ static void take_head(JointDecl *all, const JointDecl *more) {
   all->hole = more->hole;
 }
 
+/* A sheet that stands above the one that names the thread may say that it is used up. */
+static void take_reuse(Resolver *r, const char *name, JointDecl *all, const JointRecord *above) {
+  const JointDecl *decl = above->decl;
+  if (!decl->reuse.s) return;
+  if (all->reuse.s && !text_is(all->reuse.s, decl->reuse.s)) {
+    Finding *finding = finding_add(
+        r->run, RULE_SHEET_OVERRULED, all->reuse.at,
+        "%s: here it says `reuse: %s`; %s says `reuse: %s` and holds", name, all->reuse.s,
+        resolve_whose(r->arena, above->entry, decl->page.s), decl->reuse.s);
+    finding_subject(finding, name);
+    finding_note(r->run, finding, decl->reuse.at, "what holds, from %s", rank_word(above->rank));
+  }
+  all->reuse = decl->reuse;
+  all->scrap_length = decl->scrap_length;
+}
+
 /* Thread, class and section belong together and come from one record; what it leaves
  * out of the rest comes from the next. */
 const JointDecl *joint_hardware(Resolver *r, const char *name, const JointRecords *records,
@@ -126,6 +142,9 @@ const JointDecl *joint_hardware(Resolver *r, const char *name, const JointRecord
   *from = first;
   if (!first) return NULL;
   JointDecl *all = arena_copy(r->arena, first->decl, sizeof *all);
+  for (size_t i = (size_t)(first - records->at); i-- > 0;)
+    if (records->at[i].rank > first->rank && !settle_find(r, name))
+      take_reuse(r, name, all, &records->at[i]);
   for (size_t i = 0; i < records->n; i++) {
     const JointDecl *more = records->at[i].decl;
     take_words(all, more);

@@ -120,6 +120,9 @@ static bool no_number(Cursor *cursor) {
   if (text_starts(text, "−") || text_starts(text, "–")) {
     return bad_number(cursor, from, to, "this dash is not a minus sign", "write the sign as -");
   }
+  if (text_starts(text, "“") || text_starts(text, "”") || text_starts(text, "„"))
+    return bad_number(cursor, from, to, "this is a printer's quote",
+                      "leave it out: a number stands without quotes");
   const char *what = to == from ? "a number is missing here"
                                 : arena_printf(arena, "a number should stand here, not '%s'",
                                                slice(cursor, from, to));

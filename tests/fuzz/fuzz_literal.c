@@ -5,9 +5,10 @@
 
 #include <math.h>
 
-/* size: of the largest number in it, in SI. */
-static bool is_near(double a, double b, double size) {
-  return a == b || fabs(a - b) <= 1e-10 * size;
+/* size: of the largest number in it, in SI. A tolerance in a unit of its own is printed in the
+ * number's: with the digit before the point, no number has more than eleven places. */
+static bool is_near(double a, double b, double size, const Unit *unit) {
+  return a == b || fabs(a - b) <= fmax(1e-10 * size, 0.5e-11 * 1.001 * fabs(unit->factor));
 }
 
 static double size_of(const Literal *literal) {
@@ -34,8 +35,9 @@ static void read_and_print(Run *run, const char *text, size_t size) {
   PROMISE(again.shape == first.shape, "\"%s\" prints as \"%s\"", text, printed);
   PROMISE(again.unit == first.unit, "\"%s\" prints as \"%s\"", text, printed);
   double most = size_of(&first);
-  PROMISE(is_near(again.nominal, first.nominal, most) && is_near(again.low, first.low, most) &&
-              is_near(again.high, first.high, most),
+  PROMISE(is_near(again.nominal, first.nominal, most, first.unit) &&
+              is_near(again.low, first.low, most, first.unit) &&
+              is_near(again.high, first.high, most, first.unit),
           "\"%s\" prints as \"%s\"", text, printed);
   const char *twice = literal_print(run->arena, &again);
   PROMISE(strcmp(twice, printed) == 0, "\"%s\" prints as \"%s\"", printed, twice);

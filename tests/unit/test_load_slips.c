@@ -28,7 +28,7 @@ static void refused(void **state) {
   (void)state;
   static const Slip slips[] = {
       {"vlaues: {a: 1 mm}\n", RULE_UNKNOWN_KEY, 5, 1, "did you mean \"values\"?"},
-      {"values: [a]\n", RULE_WRONG_TYPE, 5, 9, "holds a mapping, not a list"},
+      {"values: [a]\n", RULE_WRONG_TYPE, 5, 9, "holds key: value lines, not a list"},
       {"values:\n  bore:84 mm\n", RULE_WRONG_TYPE, 6, 3, "bore: 84 mm"},
       {"values: {a: {page: \"2\"}}\n", RULE_MISSING_KEY, 5, 14, "no \"value\""},
       {"values: {a: {valu: 1 mm, page: \"2\", value: 2 mm}}\n", RULE_UNKNOWN_KEY, 5, 14,
