@@ -48,7 +48,7 @@ static void hint_formula(Loader *loader, const char *text, size_t from) {
 
 Expr expr_of(Loader *loader, const Node *node, const char *key, bool may_formula) {
   Expr expr = {.kind = EXPR_BAD, .at = node->at};
-  if (!need_scalar(loader, node, key)) return expr;
+  if (!need_scalar(loader, node, key) || node->told) return expr;
   if (node->text[0] == '=') {
     if (may_formula) {
       expr.formula = formula_of(loader, node, key);

@@ -25,6 +25,7 @@ struct Node {
   const char *text;   /* SCALAR */
   bool quoted;        /* SCALAR in quotes or a block scalar */
   bool one_line;      /* SCALAR whose columns count on from at */
+  bool told;          /* text that was meant, of a trap already reported: no number is looked for */
   bool bad;           /* already reported: load passes over it in silence */
   VEC(Node *) items;  /* LIST */
   VEC(Pair) pairs;    /* MAP, in the order written, keys unique */

@@ -20,6 +20,7 @@ static void give_text(Reader *reader, Node *node, size_t start, size_t end) {
   node->text = reader_text(reader, start, end);
   node->at = source_place(reader->source, start, (int)utf8_count(node->text));
   node->one_line = true;
+  node->told = true;
   node->bad = node->text[0] == '\0';
 }
 

@@ -208,7 +208,7 @@ static void on_start(Reader *reader, const yaml_event_t *event, NodeKind kind) {
   Span span = event_span(reader, event);
   if (reader->depth == DEPTH_MOST) {
     (void)reader_report(reader, RULE_TOO_BIG, span.start, 1,
-                        "lists and mappings are nested more than %d deep", DEPTH_MOST);
+                        "lists and keys are nested more than %d deep", DEPTH_MOST);
     reader->stop = true;
     return;
   }

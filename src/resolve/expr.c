@@ -27,7 +27,7 @@ NodeId bind_expr(Resolver *r, const Expr *expr, const Instance *at, const char *
       finding_add(r->run, RULE_WRONG_DIMENSION, expr->formula->at, "%s is %s; the formula gives %s",
                   what, dim_name(r->arena, *dim), dim_name(r->arena, graph_dim(r->graph, node)));
   if (expr->formula->kind == FORMULA_NAME && expr->formula->field &&
-      dim_same(graph_dim(r->graph, node), DIM_NUMBER) && graph_place(r->graph, node).source) {
+      graph_place(r->graph, node).source) {
     forgotten_unit(r, finding, node,
                    arena_printf(r->arena, "%s is wanted", dim_name(r->arena, *dim)));
     return 0;

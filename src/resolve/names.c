@@ -257,10 +257,15 @@ Finding *forgotten_unit(Resolver *r, Finding *finding, NodeId node, const char *
   vec_push(r->arena, &r->forgotten, node);
   const char *was = finding->text;
   finding->at = graph_place(r->graph, node);
-  finding->text = arena_printf(r->arena, "%s has no unit%s%s", graph_name(r->graph, node),
+  Dim dim = graph_dim(r->graph, node);
+  bool bare = dim_same(dim, DIM_NUMBER);
+  finding->text = arena_printf(r->arena, "%s %s%s%s%s", graph_name(r->graph, node),
+                               bare ? "has no unit" : "is ", bare ? "" : dim_name(r->arena, dim),
                                asks ? ", " : "", asks ? asks : "");
   finding_note(r->run, finding, used, "it is used here: %s", was);
-  finding_way_out(r->run, finding, "write its unit behind the number, as mm or cm3");
+  finding_way_out(r->run, finding,
+                  bare ? "write its unit behind the number, as mm or cm3"
+                       : "look whether the sheet's unit is another");
   return finding;
 }
 
