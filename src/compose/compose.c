@@ -42,6 +42,8 @@ Packet *compose_packet(Run *run, const Job *job, const Plan *plan) {
   packet->job = said_or(&build->job, "");
   const char *number = build_line(job, "engine_number");
   packet->engine_number = number ? number : "";
+  number = build_line(job, "frame_number");
+  packet->frame_number = number ? number : "";
   packet->title = said_or(&job->build_entry->name, packet->job);
   packet->revision = job->revision;
   packet->library_revision = job->library_revision;

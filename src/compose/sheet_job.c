@@ -98,9 +98,6 @@ static void computed(Composer *c, bool headline, Words *sheets) {
       group_begin(c);
       add_heading(c, 2, headline ? "What this build comes to" : "Other values with limits");
       table = values_table(c);
-    } else if (table->rows.n >= 24) {
-      group_begin(c);
-      table = values_table(c);
     }
     value_row(c, table, i, sheets);
   }

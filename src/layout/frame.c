@@ -25,9 +25,11 @@ Um frame_room(void) {
 static void set_identity(Layout *layout, Sketch *sketch, Um y, Um width) {
   static const TypeName sizes[] = {TYPE_BODY, TYPE_SMALL, TYPE_LABEL, TYPE_FOOT};
   const Packet *packet = layout->packet;
+  bool frame = !packet->engine_number[0] && packet->frame_number[0];
+  const char *number = frame ? packet->frame_number : packet->engine_number;
   const char *line =
-      arena_printf(layout->arena, "Job %s     Engine %s", packet->job,
-                   packet->engine_number[0] ? packet->engine_number : "....................");
+      arena_printf(layout->arena, "Job %s     %s %s", packet->job, frame ? "Frame" : "Engine",
+                   number[0] ? number : "....................");
   for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
     if (type_width(sizes[i], line) > width) continue;
     line_set(layout, sketch, 0, y, width, sizes[i], line);

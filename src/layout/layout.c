@@ -76,9 +76,9 @@ static const char *or_empty(const char *text) {
 
 Pages *layout_packet(Run *run, const Packet *packet, Um width, Um height) {
   Packet said = *packet;
-  const char **texts[] = {
-      &said.job,     &said.engine_number, &said.title, &said.revision, &said.library_revision,
-      &said.program, &said.date,          &said.copy};
+  const char **texts[] = {&said.job,     &said.engine_number, &said.frame_number,
+                          &said.title,   &said.revision,      &said.library_revision,
+                          &said.program, &said.date,          &said.copy};
   for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) *texts[i] = or_empty(*texts[i]);
   Layout layout = {
       .run = run, .arena = run->arena, .packet = &said, .width = width, .height = height};

@@ -148,6 +148,7 @@ typedef struct Sheet {
 
 typedef struct Packet {
   const char *job, *engine_number, *title, *revision, *library_revision, *program, *date, *copy;
+  const char *frame_number;    /* at the head of pages where there is no engine number */
   const char *shop, *subject, *author, *keywords;
   VEC(Sheet *) sheets;
   bool duplex;                 /* printed on both sides: the binding edge changes sides, and each
