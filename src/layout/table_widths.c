@@ -134,16 +134,39 @@ static Um settled(const Want *want) {
   return want->share > want->least ? want->share : want->least;
 }
 
-/* Too wide in all: every column gives of what it has beyond its least, then of all. */
+static Um least_of(const Want *want) {
+  return want->least;
+}
+
+static Um narrowest(const Want *want) {
+  (void)want;
+  return LEAST_COLUMN;
+}
+
+/* Every column gives of what it has beyond its floor; answers what is still over. */
+static int64_t give(const Want *wants, Um *widths, size_t n, int64_t over,
+                    Um (*floor_of)(const Want *)) {
+  int64_t spare = 0;
+  for (size_t i = 0; i < n; i++) spare += widths[i] - floor_of(&wants[i]);
+  if (spare <= 0) return over;
+  int64_t given = spare < over ? spare : over, left = over;
+  for (size_t i = 0; i < n; i++) {
+    Um less = (Um)(((widths[i] - floor_of(&wants[i])) * given + spare - 1) / spare);
+    widths[i] -= less;
+    left -= less;
+  }
+  return left;
+}
+
+/* Too wide in all: first no word is cut, then long words of wide columns are, for a narrow one has
+ * nothing to give; last, all. */
 static void shrink(const Want *wants, Um *widths, size_t n, int64_t over) {
-  int64_t spare = 0, all = 0;
-  for (size_t i = 0; i < n; i++) spare += widths[i] - wants[i].least;
-  int64_t given = spare < over ? spare : over;
-  for (size_t i = 0; i < n && spare > 0; i++)
-    widths[i] -= (Um)((widths[i] - wants[i].least) * given / spare);
+  over = give(wants, widths, n, over, least_of);
+  if (over > 0) over = give(wants, widths, n, over, narrowest);
+  if (over <= 0) return;
+  int64_t all = 0;
   for (size_t i = 0; i < n; i++) all += widths[i];
-  for (size_t i = 0; i < n && all > COLUMN_WIDTH; i++)
-    widths[i] = (Um)(widths[i] * (int64_t)COLUMN_WIDTH / all);
+  for (size_t i = 0; i < n; i++) widths[i] = (Um)(widths[i] * (int64_t)COLUMN_WIDTH / all);
 }
 
 static void report_narrow(Layout *layout, const Block *table, const Um *widths, size_t n) {

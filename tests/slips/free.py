@@ -9,6 +9,7 @@ FREE = {
     ("build", "customer", "value"): "printed as given",
     ("build", "customer", "name"): "printed as given",
     ("build", "people", "value"): "a person's name",
+    ("build", "recheck", "value"): "printed as given",
     ("build", "undisturbed", "value"): "the reason, a sentence",
     ("engine", "loose", "value"): "declares; handles and swallows name it",
     ("engine", "holds", "value"): "declares; hold_kind names it",
