@@ -1,6 +1,7 @@
 /* What the customer keeps: what was done and to which data, what it came to, what comes next. */
 #include "compose/completed.h"
 
+#include "base/near.h"
 #include "model/job_words.h"
 
 #include <string.h>
@@ -155,11 +156,16 @@ static void add_asks(Composer *c, Block *bullets, const Entry *entry, size_t n,
                           asks[i].value.s, whose));
 }
 
+/* "fuel" and "fule" are one and the same. */
+static bool is_one_label(const char *a, const char *b) {
+  return text_is(a, b) || near_slip(a, b) || near_slip(b, a);
+}
+
 static bool is_asked_by_part(const Job *job, const char *label) {
   for (size_t i = 0; i < job->roles.n; i++) {
     const Entry *part = job->roles.at[i]->part;
     for (size_t j = 0; part && j < part->is.part.asks.n; j++)
-      if (text_is(part->is.part.asks.at[j].label, label)) return true;
+      if (is_one_label(part->is.part.asks.at[j].label, label)) return true;
   }
   return false;
 }

@@ -64,6 +64,20 @@ static void still_on(Seats *play, int step, const RoleSeats *track, const Seat *
                   track->role->name);
 }
 
+/* Not there to be taken off. */
+static void off_already(Seats *play, int step, const RoleSeats *track, const Seat *seat) {
+  Planner *planner = play->planner;
+  Finding *finding =
+      finding_add(planner->run, RULE_FITTED_TWICE, planner->plan->steps.at[step]->decl->at,
+                  "%s takes off %s%s, which %s has taken off already", step_print(planner, step),
+                  track->role->label, instance_tail(planner->arena, seat->instance),
+                  step_print(planner, seat->since));
+  finding_subject(finding, track->role->name);
+  finding_note(planner->run, finding, planner->plan->steps.at[seat->since]->decl->at,
+               "taken off here");
+  finding_way_out(planner->run, finding, "leave it out of one 'removes', or fit it between");
+}
+
 static void there_is_none(Seats *play, int step, const Said *said, const Role *role) {
   Planner *planner = play->planner;
   if (!tell_once(planner, arena_printf(planner->arena, "none/%s/%s",
@@ -124,6 +138,8 @@ static void set_seats(Seats *play, int step, const SaidList *roles, Fit becomes,
       if (next == track->seats.n) break;
       Seat *seat = &track->seats.at[next];
       if (becomes == FIT_DONE && seat->now == FIT_DONE) twice(play, step, track, seat);
+      if (becomes == FIT_OFF && seat->now == FIT_OFF && seat->since >= 0 && seat->since != step)
+        off_already(play, step, track, seat);
       if (becomes == FIT_DONE && seat->now == FIT_TRIAL) still_on(play, step, track, seat);
       if (becomes == FIT_TRIAL && seat->now == FIT_DONE) continue;
       bool was_on = seat->now == FIT_DONE || seat->now == FIT_TRIAL;

@@ -1,6 +1,8 @@
 /* A formula in one spelling. */
 #include "value/graph.h"
 
+#include <math.h>
+
 /* How tightly each kind binds, as the parser has it. */
 enum {
   BIND_OR = 1,
@@ -92,6 +94,14 @@ static bool begins_with_bare_name(const Formula *formula) {
   return formula->kind == FORMULA_NAME && !formula->field && formula->index.n == 0;
 }
 
+/* "is a or -b" would read -b as an id. */
+static bool begins_with_minus(const Formula *formula) {
+  while (formula->args == 2 && formula->kind != FORMULA_CALL && formula->kind != FORMULA_OVER)
+    formula = formula->arg[0];
+  return formula->kind == FORMULA_MINUS ||
+         (formula->kind == FORMULA_NUMBER && signbit(formula->literal.nominal));
+}
+
 /* 1 / (4 in): without brackets it would look like a quarter inch. */
 static bool looks_like_fraction(const Formula *divide) {
   const Formula *top = divide->arg[0], *bottom = divide->arg[1];
@@ -104,7 +114,8 @@ static void print_two(Text *out, const Formula *formula) {
   const Formula *left = formula->arg[0], *right = formula->arg[1];
   print_bound(out, left, kinds[left->kind].binds < kinds[formula->kind].left);
   text_add(out, kinds[formula->kind].mark);
-  bool list = formula->kind == FORMULA_OR && ends_in_is(left) && begins_with_bare_name(right);
+  bool list = formula->kind == FORMULA_OR && ends_in_is(left) &&
+              (begins_with_bare_name(right) || begins_with_minus(right));
   bool loose = kinds[right->kind].binds < kinds[formula->kind].right;
   print_bound(out, right, loose || list || looks_like_fraction(formula));
 }

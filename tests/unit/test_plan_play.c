@@ -465,7 +465,10 @@ static void play_parts(const Plan *plan, Tally *tally) {
       for (int leaf = r == 1 ? 1 : 0; leaf < (r == 1 ? 3 : 1); leaf++) {
         if (leaf && !(leaves(plan->steps.at[i]->instance) & leaf)) continue;
         int *seat = &seats[r][leaf];
-        if (has(&step->removes, roles[r])) *seat = 3;
+        if (has(&step->removes, roles[r])) {
+          if (*seat == 3) tally->at[RULE_FITTED_TWICE][step->at.line]++;
+          *seat = 3;
+        }
         const SaidList *on[3] = {&step->old, &step->trial, &step->fits};
         for (int way = 0; way < 3; way++) {
           if (!has(on[way], roles[r]) || (way < 2 && *seat == 1)) continue;
