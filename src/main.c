@@ -55,7 +55,8 @@ static const struct option long_options[] = {
 };
 
 static int wrong_use(const char *what, const char *word) {
-  fprintf(stderr, "sheaf: %s%s%s\n\n%s", what, word ? ": " : "", word ? word : "", usage);
+  fprintf(stderr, "sheaf: %s%s%s\n`sheaf --help` tells how it is called\n", what,
+          word ? ": " : "", word ? word : "");
   return EXIT_UNREADABLE;
 }
 

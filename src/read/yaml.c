@@ -313,7 +313,7 @@ static bool read_events(Reader *reader) {
     on_event(reader, &event);
     yaml_event_delete(&event);
   }
-  return ended || (reader->documents > 1 && reader->depth == 0);
+  return ended; /* of a second document nothing is known: what the first lacks may stand there */
 }
 
 /* The first node that is passed over later on, or NULL. */

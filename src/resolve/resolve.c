@@ -3,16 +3,13 @@
 
 #include "resolve/context.h"
 
-static bool engine_of(Run *run, Job *job) {
+/* False without one: load reported it. */
+static bool engine_of(Job *job) {
   Entry *engine = job->build->engine.entry;
-  if (engine && engine->kind == ENTRY_ENGINE) {
-    job->engine = &engine->is.engine;
-    job->engine_entry = engine;
-    return true;
-  }
-  if (!job->build->engine.id) /* else load reported it */
-    finding_add(run, RULE_MISSING_KEY, job->build_entry->at, "the build names no engine");
-  return false;
+  if (!engine || engine->kind != ENTRY_ENGINE) return false;
+  job->engine = &engine->is.engine;
+  job->engine_entry = engine;
+  return true;
 }
 
 Job *resolve_job(Run *run, const Library *library) {
@@ -21,7 +18,7 @@ Job *resolve_job(Run *run, const Library *library) {
   job->library = library;
   job->build_entry = library->build;
   job->build = &library->build->is.build;
-  if (!engine_of(run, job)) return NULL;
+  if (!engine_of(job)) return NULL;
   Entry *shop = job->build->shop.entry;
   if (shop && shop->kind == ENTRY_SHOP) {
     job->shop = &shop->is.shop;
