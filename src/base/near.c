@@ -68,6 +68,8 @@ const char *near_word(const char *word, const Words *candidates) {
   const char *nearest = NULL;
   for (size_t i = 0; i < candidates->n; i++) {
     if (!spell(candidates->at[i], &offered)) continue;
+    size_t longer = offered.n > wanted.n ? offered.n - wanted.n : wanted.n - offered.n;
+    if (longer > most) continue; /* at least as far as that */
     size_t far = distance(&wanted, &offered);
     if (far > most || (nearest && far == most)) continue;
     nearest = candidates->at[i];

@@ -3,31 +3,54 @@
 
 #include <string.h>
 
-static const char *list_key(const Names *names, NameKind kind, const char *of) {
-  return arena_printf(names->arena, "%d/%s", (int)kind, of);
-}
+/* Maps copy their keys: one that is looked up is made in a room of its own. */
+typedef struct Key {
+  char room[96];
+} Key;
 
-static const char *name_key(const Names *names, NameKind kind, const char *of, const char *word) {
-  return arena_printf(names->arena, "%d/%s/%s", (int)kind, of, word);
+/* "kind/of/word", without a word "kind/of". */
+static const char *key_of(const Names *names, Key *key, NameKind kind, const char *of,
+                          const char *word) {
+  size_t of_n = strlen(of), word_n = word ? strlen(word) : 0, n = 0;
+  size_t size = of_n + word_n + 4;
+  char *text = size <= sizeof key->room ? key->room : arena_alloc(names->arena, size);
+  text[n++] = (char)('A' + kind);
+  text[n++] = '/';
+  memcpy(text + n, of, of_n);
+  n += of_n;
+  if (word) {
+    text[n++] = '/';
+    memcpy(text + n, word, word_n);
+    n += word_n;
+  }
+  text[n] = '\0';
+  return text;
 }
 
 Named *name_find(const Names *names, NameKind kind, const char *of, const char *word) {
-  return map_find(names->declared, name_key(names, kind, of, word));
+  Key key;
+  return map_find(names->declared, key_of(names, &key, kind, of, word));
+}
+
+static NameList *find_list(const Names *names, NameKind kind, const char *of) {
+  Key key;
+  return map_find(names->lists, key_of(names, &key, kind, of, NULL));
 }
 
 const NameList *names_of(const Names *names, NameKind kind, const char *of) {
   static const NameList none = {0};
-  const NameList *list = map_find(names->lists, list_key(names, kind, of));
+  const NameList *list = find_list(names, kind, of);
   return list ? list : &none;
 }
 
 void name_put(Names *names, NameKind kind, const char *of, Named *named) {
+  Key key;
   if (name_find(names, kind, of, named->word)) return;
-  map_put(names->declared, name_key(names, kind, of, named->word), named);
-  NameList *list = map_find(names->lists, list_key(names, kind, of));
+  map_put(names->declared, key_of(names, &key, kind, of, named->word), named);
+  NameList *list = find_list(names, kind, of);
   if (!list) {
     list = ARENA_NEW(names->arena, NameList);
-    map_put(names->lists, list_key(names, kind, of), list);
+    map_put(names->lists, key_of(names, &key, kind, of, NULL), list);
   }
   vec_push(names->arena, &list->list, named);
   vec_push(names->arena, &list->words, named->word);

@@ -29,7 +29,7 @@ static Asked asked_of(const Names *names, const char *role) {
   for (size_t i = 0; i < names->uses.n; i++) {
     const Use *use = &names->uses.at[i];
     if (use->kind != NAME_FACT || text_has(&asked.words, use->word)) continue;
-    if (!text_is(place_meant(names, use->of), role)) continue;
+    if (!text_is(use->of, role)) continue;
     vec_push(names->arena, &asked.words, use->word);
     vec_push(names->arena, &asked.first, use);
   }
@@ -101,8 +101,7 @@ static void values_of_formulas(Names *names, const char *role, const Asked *aske
     finding->text = arena_printf(names->arena, "no sheet gives %s.%s", role, word);
     for (size_t j = 0; j < names->uses.n; j++) {
       Use *use = &names->uses.at[j];
-      if (use->kind == NAME_FACT && text_is(use->word, word) &&
-          text_is(place_meant(names, use->of), role))
+      if (use->kind == NAME_FACT && text_is(use->word, word) && text_is(use->of, role))
         *use->text = near;
     }
   }
@@ -126,6 +125,10 @@ static void values_of_role(Names *names, const char *role) {
 }
 
 void names_of_values(Names *names) {
+  for (size_t i = 0; i < names->uses.n; i++) {
+    Use *use = &names->uses.at[i];
+    if (use->kind == NAME_FACT) use->of = place_meant(names, use->of);
+  }
   const NameList *roles = names_of(names, NAME_ROLE, "");
   for (size_t i = 0; i < roles->list.n; i++) values_of_role(names, roles->list.at[i]->word);
   values_of_role(names, "engine");
