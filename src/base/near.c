@@ -24,23 +24,27 @@ static size_t least(size_t a, size_t b) {
   return a < b ? a : b;
 }
 
-/* Edits from a to b, no place edited twice (optimal string alignment). */
-static size_t distance(const Letters *a, const Letters *b) {
-  size_t rows[3][LONGEST + 1];
+/* Edits from a to b, no place edited twice (optimal string alignment); some number above most
+ * where there are more. */
+static size_t distance(const Letters *a, const Letters *b, size_t most) {
+  size_t rows[3][LONGEST + 1], low = 0;
   size_t *before = rows[0], *above = rows[1], *row = rows[2];
   for (size_t j = 0; j <= b->n; j++) row[j] = j;
   for (size_t i = 1; i <= a->n; i++) {
     size_t *freed = before;
+    size_t low_above = low;
     before = above;
     above = row;
     row = freed;
-    row[0] = i;
+    low = row[0] = i;
     for (size_t j = 1; j <= b->n; j++) {
       size_t replace = above[j - 1] + (a->at[i - 1] != b->at[j - 1]);
       row[j] = least(replace, least(above[j], row[j - 1]) + 1);
       bool swapped = i > 1 && j > 1 && a->at[i - 1] == b->at[j - 2] && a->at[i - 2] == b->at[j - 1];
       if (swapped) row[j] = least(row[j], before[j - 2] + 1);
+      low = least(low, row[j]);
     }
+    if (low > most && low_above > most) return low; /* a row comes of the two before it */
   }
   return row[b->n];
 }
@@ -70,7 +74,7 @@ const char *near_word(const char *word, const Words *candidates) {
     if (!spell(candidates->at[i], &offered)) continue;
     size_t longer = offered.n > wanted.n ? offered.n - wanted.n : wanted.n - offered.n;
     if (longer > most) continue; /* at least as far as that */
-    size_t far = distance(&wanted, &offered);
+    size_t far = distance(&wanted, &offered, most);
     if (far > most || (nearest && far == most)) continue;
     nearest = candidates->at[i];
     if (far == 0) break;
@@ -107,5 +111,6 @@ bool near_slip(const char *word, const char *meant) {
   if (!word || !meant || !spell(word, &a) || !spell(meant, &b)) return false;
   if (is_doubled(&a, &b)) return true;
   if (a.n < 3) return false;
-  return !differ_in_digits(&a, &b) && distance(&a, &b) <= (a.n < 6 ? 1u : 2u);
+  size_t most = a.n < 6 ? 1 : 2;
+  return !differ_in_digits(&a, &b) && distance(&a, &b, most) <= most;
 }

@@ -33,9 +33,12 @@ static const Quantity *after_of(const Composer *c, const Quantity *before) {
 }
 
 static bool is_compared(const Composer *c, const Quantity *quantity) {
+  if (after_of(c, quantity)) return true;
   for (size_t i = 0; i < c->job->quantities.n; i++) {
-    const Quantity *before = c->job->quantities.at[i], *after = after_of(c, before);
-    if (after && (before == quantity || after == quantity)) return true;
+    const Quantity *before = c->job->quantities.at[i];
+    bool near = text_is(before->name, quantity->name) ||
+                text_is(before->decl->afterwards.s, quantity->name);
+    if (near && after_of(c, before) == quantity) return true;
   }
   return false;
 }
@@ -62,7 +65,7 @@ static bool is_measured_here(const Composer *c, const Quantity *quantity) {
 static bool any_member_measured(const Composer *c, const Quantity *quantity) {
   for (size_t i = 0; i < c->job->quantities.n; i++) {
     const Quantity *other = c->job->quantities.at[i];
-    if (text_is(other->name, quantity->name) && text_is(other->occasion, quantity->occasion) &&
+    if (other->decl == quantity->decl && text_is(other->occasion, quantity->occasion) &&
         is_measured_here(c, other))
       return true;
   }
