@@ -1,8 +1,6 @@
 /* A formula in one spelling. */
 #include "value/graph.h"
 
-#include <math.h>
-
 /* How tightly each kind binds, as the parser has it. */
 enum {
   BIND_OR = 1,
@@ -94,12 +92,11 @@ static bool begins_with_bare_name(const Formula *formula) {
   return formula->kind == FORMULA_NAME && !formula->field && formula->index.n == 0;
 }
 
-/* "is a or -b" would read -b as an id. */
-static bool begins_with_minus(const Formula *formula) {
+/* "is a or -b", "is a or 4": what follows would be read as one more id. */
+static bool begins_like_id(const Formula *formula) {
   while (formula->args == 2 && formula->kind != FORMULA_CALL && formula->kind != FORMULA_OVER)
     formula = formula->arg[0];
-  return formula->kind == FORMULA_MINUS ||
-         (formula->kind == FORMULA_NUMBER && signbit(formula->literal.nominal));
+  return formula->kind == FORMULA_MINUS || formula->kind == FORMULA_NUMBER;
 }
 
 /* 1 / (4 in): without brackets it would look like a quarter inch. */
@@ -115,7 +112,7 @@ static void print_two(Text *out, const Formula *formula) {
   print_bound(out, left, kinds[left->kind].binds < kinds[formula->kind].left);
   text_add(out, kinds[formula->kind].mark);
   bool list = formula->kind == FORMULA_OR && ends_in_is(left) &&
-              (begins_with_bare_name(right) || begins_with_minus(right));
+              (begins_with_bare_name(right) || begins_like_id(right));
   bool loose = kinds[right->kind].binds < kinds[formula->kind].right;
   print_bound(out, right, loose || list || looks_like_fraction(formula));
 }

@@ -72,6 +72,7 @@ static void printed_in_one_spelling(void **state) {
       {"piston is a or (flag and b)", "piston is a or (flag and b)"},
       {"piston is a or -\tflag", "piston is a or (-flag)"},
       {"piston is a or (-bore > 84 mm)", "piston is a or (-bore > 84 mm)"},
+      {"piston is a or (4 > 3)", "piston is a or (4 > 3)"},
       {"piston is a or bore > 84 mm", "piston is a or bore > 84 mm"},
       {"piston is not a or b", "piston is not a or b"},
       {"not piston is a", "not piston is a"},
