@@ -9,13 +9,17 @@
 typedef struct Letters {
   uint32_t at[LONGEST];
   size_t n;
+  uint32_t kinds; /* a bit for each of 32 kinds of letters that it has */
 } Letters;
 
 static bool spell(const char *word, Letters *letters) {
   letters->n = 0;
+  letters->kinds = 0;
   for (size_t length; *word; word += length) {
     if (letters->n == LONGEST) return false;
-    letters->at[letters->n++] = utf8_next(word, &length);
+    uint32_t letter = utf8_next(word, &length);
+    letters->at[letters->n++] = letter;
+    letters->kinds |= UINT32_C(1) << (letter % 32);
   }
   return true;
 }
@@ -49,6 +53,13 @@ static size_t distance(const Letters *a, const Letters *b, size_t most) {
   return row[b->n];
 }
 
+/* An edit brings one kind of letter and takes one away, at most. */
+static bool too_far(const Letters *a, const Letters *b, size_t most) {
+  size_t longer = a->n > b->n ? a->n - b->n : b->n - a->n, kinds = 0;
+  for (uint32_t other = a->kinds ^ b->kinds; other; other &= other - 1) kinds++;
+  return longer > most || kinds > 2 * most;
+}
+
 /* Are they two words of the trade for one thing? */
 static bool is_other_word(const char *a, const char *b) {
   static const char *const pairs[][2] = {
@@ -72,8 +83,7 @@ const char *near_word(const char *word, const Words *candidates) {
   const char *nearest = NULL;
   for (size_t i = 0; i < candidates->n; i++) {
     if (!spell(candidates->at[i], &offered)) continue;
-    size_t longer = offered.n > wanted.n ? offered.n - wanted.n : wanted.n - offered.n;
-    if (longer > most) continue; /* at least as far as that */
+    if (too_far(&wanted, &offered, most)) continue;
     size_t far = distance(&wanted, &offered, most);
     if (far > most || (nearest && far == most)) continue;
     nearest = candidates->at[i];

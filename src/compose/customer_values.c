@@ -36,9 +36,9 @@ static bool is_compared(const Composer *c, const Quantity *quantity) {
   if (after_of(c, quantity)) return true;
   for (size_t i = 0; i < c->job->quantities.n; i++) {
     const Quantity *before = c->job->quantities.at[i];
-    bool near = text_is(before->name, quantity->name) ||
-                text_is(before->decl->afterwards.s, quantity->name);
-    if (near && after_of(c, before) == quantity) return true;
+    const char *later = before->decl->afterwards.s;
+    bool may = before->decl == quantity->decl || (later && text_is(later, quantity->name));
+    if (may && after_of(c, before) == quantity) return true;
   }
   return false;
 }

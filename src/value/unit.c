@@ -109,6 +109,7 @@ const Unit *unit_read(const char *text, size_t *length) {
   const Unit *best = NULL;
   size_t best_length = 0;
   for (size_t i = 0; i < COUNT_OF(spellings); i++) {
+    if (*spellings[i].text != *text) continue; /* most, at once */
     size_t n = spelled(text, spellings[i].text);
     if (n > best_length && ends_here(text + n)) {
       best = &units[spellings[i].unit];
