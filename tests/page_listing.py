@@ -97,6 +97,8 @@ class Listing:
             if line.startswith("paper "):
                 self.width, self.height = [float(n) for n in line.split()[1:3]]
             elif line.startswith("page "):
+                if not self.pages:
+                    self.first, self.total = [int(n) for n in re.findall(r"\d+", line)[1:3]]
                 self.pages.append([])
             elif line.startswith("bookmark "):
                 self.bookmarks.append((int(line.split()[1]), int(line.split()[3])))

@@ -101,14 +101,17 @@ static void put_group(Flow *flow, Setting *set, size_t at) {
 }
 
 /* Height of groups from one on that have to stay together, as many as a page takes, spaces
- * included. */
+ * included; of one that no page takes, what it begins with. */
 static Um chain_height(Setting *set, size_t at, bool snug) {
   Um height = form_height(form_at(set, at, snug));
   while (at + 1 < set->sheet->groups.n && set->sheet->groups.at[at].keep_with_next) {
     const Form *form = form_at(set, ++at, snug);
-    Um more = form->pieces.n > 0 ? space_between(form, snug) + form_height(form) : 0;
+    if (form->pieces.n == 0) continue;
+    bool too_tall = form_height(form) > frame_room();
+    Um more = space_between(form, snug) + (too_tall ? beginning_height(form) : form_height(form));
     if (height + more > frame_room()) break;
     height += more;
+    if (too_tall) break;
   }
   return height;
 }

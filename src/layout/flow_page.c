@@ -135,6 +135,12 @@ static size_t strip_end(const Form *form, size_t at) {
   return at + 1;
 }
 
+Um beginning_height(const Form *form) {
+  size_t strip = strip_end(form, 0), end = block_end(form, 0);
+  if (end < strip || height_of(form, 0, end) > frame_room()) end = strip;
+  return height_of(form, 0, end);
+}
+
 Um room_here(const Flow *flow) {
   bool bar = page_now(flow) == 0 && flow->layout->scale_bar;
   return frame_room() - (bar ? BAR_ROOM : 0);

@@ -34,6 +34,8 @@ void put_in_parts(Flow *flow, const Form *form, const char *head);
 
 /* Height of pieces from one on, without the space above it. */
 Um height_of(const Form *form, size_t from, size_t to);
+/* What a group that goes on over pages has to have on its first. */
+Um beginning_height(const Form *form);
 
 /* What may be undone: all that was put since the page began, or since a part that ended on it. */
 typedef struct Start {
