@@ -1,4 +1,5 @@
 /* Whose limits hold: rank, agreement, narrowing, settling, and the outcome. */
+#include "model/job_words.h"
 #include "unit/small_twin.h"
 
 #define BARREL(limits)                                                                             \
@@ -48,6 +49,25 @@ static void no_party_ranks_with_the_engine(void **state) {
   assert_found(&run, RULE_SHEET_OVERRULED, 1);
   assert_int_equal(run.findings->list.n, 1);
   assert_says(run.findings->list.at[0]->text, "0.010 to 0.020 mm");
+  run_free(&run);
+}
+
+/* A band that a formula gives, off the grid of its three places: 83.330 / 1270 = 0.06561 mm and
+ * 83.330 / 1050 = 0.07936 mm. Where limits are to be kept, one rounds always the same way: ISO
+ * 80000-1:2009, annex B (from memory). */
+static void printed_limits_are_rounded_inward(void **state) {
+  (void)state;
+  Run run = run_new();
+  const Job *job =
+      twin(&run, {"lib/specs/parts/piston_83.yaml",
+                  "kind: part\nname: Piston\nrole: piston\n" SOURCE_OF(
+                      "Orrest") "values: {diameter: 83.330 +-0.005 mm}\n"
+                                "limits: {clearance: {min: \"= piston.diameter / 1270\", max: \"= "
+                                "piston.diameter / 1050\"}}\n"});
+  assert_no_refusal(&run);
+  const Quantity *clearance = quantity_at(job, "clearance", "left");
+  assert_close(clearance->allowed.min_now.si, 65.614e-6, 0, 1e-9);
+  assert_string_equal(allowed_print(run.arena, clearance), "0.066 to 0.079 mm");
   run_free(&run);
 }
 
@@ -218,6 +238,7 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(a_party_outranks_practice),
       cmocka_unit_test(no_party_ranks_with_the_engine),
+      cmocka_unit_test(printed_limits_are_rounded_inward),
       cmocka_unit_test(overlapping_bands_are_narrowed),
       cmocka_unit_test(the_same_band_in_inches_agrees),
       cmocka_unit_test(disjoint_bands_wait_for_somebody),
