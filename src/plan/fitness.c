@@ -200,9 +200,18 @@ static bool is_sheet_missing(const Job *job) {
   return false;
 }
 
+/* A formula gives nothing, which was reported: what it hangs on is not known. */
+static bool is_formula_broken(const Job *job) {
+  for (size_t i = 0; i < job->quantities.n; i++) {
+    const Quantity *quantity = job->quantities.at[i];
+    if (quantity->decl->formula.n > 0 && quantity->predicted.state == VALUE_POISON) return true;
+  }
+  return false;
+}
+
 static void settle(Fitness *fitness, const Measured *measured, bool read) {
   Planner *planner = fitness->planner;
-  bool sheet_missing = is_sheet_missing(planner->job);
+  bool reported = is_sheet_missing(planner->job) || is_formula_broken(planner->job);
   bool more = is_above(measured->share, SHARE_ONE_READING) ||
               is_above(measured->uncertain, UNCERTAIN_ONE_READING);
   for (size_t i = 0; i < measured->boxes.n; i++) {
@@ -213,7 +222,7 @@ static void settle(Fitness *fitness, const Measured *measured, bool read) {
     if (box->kind != BOX_FEEDS) continue;
     if (measured->judge) box->judged_by = measured->judge->label;
     if (measured->judge || read) continue; /* readings cut off what hung on it */
-    if (sheet_missing) continue;           /* its limits may stand there */
+    if (reported) continue;                /* its limits may stand there */
     Finding *finding = finding_add(planner->run, RULE_NO_LIMITS, box->decl->at,
                                    "%s has no limits, and nothing with limits is computed from it",
                                    measured->quantity->label);

@@ -111,8 +111,9 @@ static void add_pass(Planner *planner, PlanStep *step, JobJoint *joint, const Pa
                      const Said *step_joint) {
   PlanPass pass = {.kind = decl->kind, .joint = joint, .text = decl->text.s, .decl = decl};
   bool alone = decl->kind == PASS_TURN_OVER || decl->kind == PASS_CHECK;
+  if (joint && (!alone || decl->only.n > 0)) set_fasteners(planner, &pass, &decl->only, step_joint);
   if (alone) pass.joint = NULL;
-  if (pass.joint) set_fasteners(planner, &pass, &decl->only, step_joint);
+  if (alone) pass.fasteners = (Words){0}; /* its places were only looked at */
   set_amount(planner, &pass, decl);
   vec_push(planner->arena, &step->passes, pass);
 }
