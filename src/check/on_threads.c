@@ -106,6 +106,65 @@ static void check_use(Run *run, const PlanStep *step, const Ref *use) {
   wrong_product(run, step, use, step->joints.at[0], "uses");
 }
 
+static bool has_joint(JobJoint *const *joints, size_t n, const JobJoint *joint) {
+  for (size_t i = 0; i < n; i++)
+    if (joints[i] == joint) return true;
+  return false;
+}
+
+/* Number of steps up to the last that works on the joint. */
+static size_t steps_until_tight(const Plan *plan, const JobJoint *joint) {
+  size_t n = plan->steps.n;
+  while (n > 0 &&
+         !has_joint(plan->steps.at[n - 1]->joints.at, plan->steps.at[n - 1]->joints.n, joint))
+    n--;
+  return n;
+}
+
+/* By a step that coats the joint, or with which it is tightened. */
+static bool is_put_on(const Plan *plan, const JobJoint *joint, const Entry *product) {
+  size_t n = steps_until_tight(plan, joint);
+  for (size_t i = 0; i < n; i++) {
+    const PlanStep *step = plan->steps.at[i];
+    if (!has_joint(step->coated.at, step->coated.n, joint) &&
+        !has_joint(step->joints.at, step->joints.n, joint))
+      continue;
+    for (size_t j = 0; j < step->decl->uses.n; j++)
+      if (on_thread(&step->decl->uses.at[j]) == product) return true;
+  }
+  return n == 0; /* nobody tightens it: that is told by itself */
+}
+
+/* Answers whether it was told. */
+static bool check_put_on(Run *run, const Plan *plan, const JobJoint *joint, const Ref *asked) {
+  const Entry *product = asked->entry;
+  if (!product) return false;
+  const Ref *with = product->kind == ENTRY_LUBRICANT      ? &product->is.lubricant.product
+                    : product->kind == ENTRY_THREADLOCKER ? &product->is.threadlocker.product
+                                                          : NULL;
+  if (!with || !with->entry || is_put_on(plan, joint, product)) return false;
+  Finding *finding = finding_add(run, RULE_NOT_COATED, asked->at,
+                                 "%s: the torque is for %s, and no step puts it on before",
+                                 joint->label, product->name.s);
+  finding_subject(finding, joint->name);
+  finding_way_out(run, finding, "write `coats: [%s]` and `uses: [%s]` in the step that does",
+                  joint->name, with->entry->id);
+  return true;
+}
+
+/* One finding for all copies of a joint. */
+static void check_coats(Run *run, const Job *job, const Plan *plan) {
+  const char *told = NULL;
+  for (size_t i = 0; i < job->joints.n; i++) {
+    const JobJoint *joint = job->joints.at[i];
+    if (!joint->bundle || joint->undisturbed || text_is(told, joint->name)) continue;
+    bool now = check_put_on(run, plan, joint, &joint->bundle->lubricant) ||
+               check_put_on(run, plan, joint, &joint->bundle->under_head) ||
+               check_put_on(run, plan, joint, &joint->bundle->threadlock);
+    if (now) told = joint->name;
+  }
+}
+
 void check_on_threads(Run *run, const Job *job, const Plan *plan) {
   for (size_t i = 0; i < job->joints.n; i++) {
     const JobJoint *joint = job->joints.at[i];
@@ -116,4 +175,5 @@ void check_on_threads(Run *run, const Job *job, const Plan *plan) {
     if ((!step->joints.n && !step->coated.n) || !step_leads(plan, i)) continue;
     for (size_t j = 0; j < step->decl->uses.n; j++) check_use(run, step, &step->decl->uses.at[j]);
   }
+  check_coats(run, job, plan);
 }

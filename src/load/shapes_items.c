@@ -197,6 +197,8 @@ static const Field lubricant_fields[] = {
           "friction in the thread, a range", .measure = MEASURE_NUMBER),
     FIELD(LubricantEntry, head_friction, "head_friction", LITERAL,
           "friction under the head, a range", .measure = MEASURE_NUMBER),
+    FIELD(LubricantEntry, product, "product", REF, "what puts it on; without one nothing is put on",
+          .kind = ENTRY_CONSUMABLE),
 };
 
 /* K, or the two frictions it follows from. */
@@ -224,6 +226,7 @@ static const Field threadlocker_fields[] = {
     FIELD(ThreadlockerEntry, cautions, "cautions", REFS, "what to mind", .kind = ENTRY_CAUTION),
     FIELD(ThreadlockerEntry, not_on, "not_on", WORDS, "materials it must not meet",
           .names = NAME_MATERIAL),
+    FIELD(ThreadlockerEntry, product, "product", REF, "what puts it on", .kind = ENTRY_CONSUMABLE),
 };
 SHAPE(threadlocker_shape, "threadlocker", threadlocker_fields, ThreadlockerEntry, NULL);
 

@@ -245,8 +245,8 @@ typedef struct PracticeEntry { LimitDecls limits; } PracticeEntry;
 
 typedef struct StrengthBand { Place at; Expr over, up_to; Expr proof, yield, tensile; } StrengthBand;
 typedef struct StrengthEntry { VEC(StrengthBand) bands; Said note, stands_in; /* for a proof stress that the standard does not give */ } StrengthEntry;
-typedef struct LubricantEntry { Expr k, thread_friction, head_friction; } LubricantEntry; /* bands */
-typedef struct ThreadlockerEntry { Expr k; Said strength; Expr cure, service_temperature; RefList cautions; SaidList not_on; } ThreadlockerEntry;
+typedef struct LubricantEntry { Expr k, thread_friction, head_friction; /* bands */ Ref product; } LubricantEntry;
+typedef struct ThreadlockerEntry { Expr k; Said strength; Expr cure, service_temperature; RefList cautions; SaidList not_on; Ref product; } ThreadlockerEntry;
 typedef struct MaterialEntry { Expr expansion, modulus, shear, tensile, yield; } MaterialEntry;
 typedef struct ConsumableEntry { Said use; Expr open_time, cure; RefList cautions; Ref lubricant, threadlocker; /* what it is on a thread */ } ConsumableEntry;
 typedef struct CautionEntry {
