@@ -191,9 +191,24 @@ static bool is_well_known(const Names *names, const char *state) {
 
 /* A state that nobody needs or ends, near to a well-known one: the step that makes it is
  * misspelt. */
+/* "crank loked": one word of it is near to one that the order itself asks for. A thing in an
+ * opening, "locker pin in cam_chest", has a name of its own. */
+static const char *phrase_meant(const Names *names, const char *phrase, const Words *own) {
+  if (strstr(phrase, " in ")) return NULL;
+  for (const char *at = phrase; *at; at += strspn(at, " ")) {
+    size_t n = strcspn(at, " ");
+    const char *word = arena_text(names->arena, at, n), *near = name_near(word, own);
+    if (text_has(own, word)) return NULL;
+    if (near && !strstr(word, near)) /* "unlocked" is no slip of "locked" */
+      return arena_printf(names->arena, "%.*s%s%s", (int)(at - phrase), phrase, near, at + n);
+    at += n;
+  }
+  return NULL;
+}
+
 void names_of_states(Names *names) {
   const NameList *made = names_of(names, NAME_STATE, "");
-  Words used = {0}, wanted = {0};
+  Words used = {0}, wanted = {0}, own = {0}; /* own: the order itself asks for them */
   for (size_t i = 0; i < names->uses.n; i++) {
     const Use *use = &names->uses.at[i];
     if (use->kind != NAME_STATE) continue;
@@ -201,12 +216,15 @@ void names_of_states(Names *names) {
     if (is_well_known(names, use->word) || text_starts(use->word, "tdc ")) /* with its stroke */
       vec_push(names->arena, &wanted, use->word);
   }
+  for (size_t i = 0; i < made->list.n; i++)
+    if (!made->list.at[i]->at.source) vec_push(names->arena, &own, made->list.at[i]->word);
   size_t n = made->list.n; /* grows below */
   for (size_t i = 0; i < n; i++) {
     Named *named = made->list.at[i];
     if (!named->at.source || text_has(&used, named->word) || is_well_known(names, named->word))
       continue;
     const char *near = name_near(named->word, &wanted);
+    if (!near) near = phrase_meant(names, named->word, &own);
     if (!near) continue;
     Finding *finding = name_told(names, NAME_NONE, named->at, named->word, near);
     if (!finding) return;

@@ -48,5 +48,6 @@ KNOWN = {
     ("in-step", "otherwise", "wipe_base"): "the step is left out where a gasket is chosen",
     ("in-box", "occasion", "received"): "an occasion of the writer's own, named once",
     ("in-concession", "of", "piston_clearence"): "is misspelt already",
+    ("in-concession", "of", "piston_clearense"): "is misspelt already",
     ("part", "mates", "t764"): "of two that differ neither is known to be right",
 }
