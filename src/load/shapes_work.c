@@ -112,6 +112,8 @@ static const Field step_fields[] = {
     FIELD(StepDecl, another, "another", WORDS,
           "roles of which a further new part is taken, the first being used up",
           .names = NAME_ROLE),
+    FIELD(StepDecl, works_on, "works_on", WORDS, "roles whose parts must be on by now",
+          .names = NAME_ROLE),
     FIELD(StepDecl, seals, "seals", WORDS, "joint faces it seals", .names = NAME_FACE),
     FIELD(StepDecl, boxes, "boxes", LIST, "values measured", .shape = &box_shape),
     {.key = "tighten",

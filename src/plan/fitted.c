@@ -207,6 +207,57 @@ static void tightens(Seats *play, int step) {
   }
 }
 
+/* What a step works on is on. As found it may be, unless the procedure itself puts it on
+ * afterwards. */
+static bool is_on(const Seats *play, int step, const RoleSeats *track, const Seat *seat) {
+  const Planner *planner = play->planner;
+  if (seat->now == FIT_DONE || seat->now == FIT_TRIAL) return true;
+  if (seat->now == FIT_OFF) return false;
+  int later = fits_later(planner, track->role, seat->instance, step);
+  return later < 0 ||
+         planner->plan->steps.at[later]->procedure != planner->plan->steps.at[step]->procedure;
+}
+
+static void not_on(Seats *play, int step, const RoleSeats *track, const Seat *seat) {
+  Planner *planner = play->planner;
+  const PlanStep *it = planner->plan->steps.at[step];
+  if (!tell_once(planner, arena_printf(planner->arena, "on/%s/%s", it->id, track->role->name)))
+    return;
+  Finding *finding = finding_add(planner->run, RULE_NOT_ON, it->decl->at,
+                                 "%s works on %s%s, which is not on", step_print(planner, step),
+                                 track->role->label, instance_tail(planner->arena, seat->instance));
+  finding_subject(finding, track->role->name);
+  if (seat->now == FIT_OFF && seat->since >= 0)
+    finding_note(planner->run, finding, planner->plan->steps.at[seat->since]->decl->at,
+                 "%s takes it off", step_print(planner, seat->since));
+  int later = fits_later(planner, track->role, seat->instance, step);
+  if (later >= 0)
+    finding_way_out(planner->run, finding, "move it behind %s, which fits it",
+                    step_print(planner, later));
+  else
+    finding_way_out(planner->run, finding, "fit it before, with 'fits: [%s]'", track->role->name);
+}
+
+static void works_on(Seats *play, int step) {
+  Planner *planner = play->planner;
+  const PlanStep *it = planner->plan->steps.at[step];
+  for (size_t r = 0; r < it->decl->works_on.n; r++) {
+    Name name = name_split(planner->arena, it->decl->works_on.at[r].s);
+    const RoleSeats *track = map_find(play->by_name, name.base);
+    if (!track) {
+      tell_unknown(planner, it->procedure, &it->decl->works_on.at[r], "role", &play->names);
+      continue;
+    }
+    InstanceList picked = {0};
+    pick_instances(planner, &name, track->role->per, it->instance, &picked);
+    for (size_t s = 0; s < track->seats.n && !track->role->none; s++)
+      for (size_t i = 0; i < picked.n; i++)
+        if (track->seats.at[s].instance == picked.at[i] &&
+            !is_on(play, step, track, &track->seats.at[s]))
+          not_on(play, step, track, &track->seats.at[s]);
+  }
+}
+
 static void not_fitted(Seats *play, const RoleSeats *track, const Words *missing, int last) {
   Planner *planner = play->planner;
   const Role *role = track->role;
@@ -274,6 +325,7 @@ void fitted_play(Planner *planner) {
     set_seats(&play, i, &decl->trial, FIT_TRIAL, true);
     set_seats(&play, i, &decl->fits, FIT_DONE, true);
     tightens(&play, i);
+    works_on(&play, i);
   }
   if (planner->plan->steps.n > 0) at_end(&play);
 }
