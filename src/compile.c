@@ -81,24 +81,6 @@ static Reissue *compare(Run *run, const LoadSource *source, const Request *reque
   return NULL;
 }
 
-/* A box is filled in as it was printed: measuring cuts off what hung on its value, and with
- * it what judges the box and how often it is read. */
-static void boxes_as_printed(const Plan *printed, const Plan *plan) {
-  for (size_t i = 0; i < plan->boxes.n && i < printed->boxes.n; i++) {
-    const PlanBox *was = printed->boxes.at[i];
-    PlanBox *box = plan->boxes.at[i];
-    if (!text_is(was->label, box->label) || was->kind != box->kind) continue;
-    box->judged_by = was->judged_by;
-    box->readings = was->readings;
-    if (box->gauge) continue;
-    box->gauge = was->gauge;
-    box->unit = was->unit;
-    box->places = was->places;
-    box->resolution = was->resolution;
-    box->uncertainty = was->uncertainty;
-  }
-}
-
 /* The gauges are those of the packet that was printed, and they were fit for it: what a
  * reading leads to asks for no other. */
 static void forget_gauges(Findings *findings) {
@@ -111,17 +93,6 @@ static void forget_gauges(Findings *findings) {
     if (!of_gauge) findings->list.at[kept++] = findings->list.at[i];
   }
   findings->list.n = kept;
-}
-
-/* The table that the technician read is the one that was printed: a size read from it would
- * stand in all its squares. */
-static void tables_as_printed(const Plan *printed, const Plan *plan) {
-  for (size_t i = 0; i < plan->steps.n && i < printed->steps.n; i++) {
-    const PlanTable *was = printed->steps.at[i]->table;
-    PlanTable *table = plan->steps.at[i]->table;
-    if (!was || !table || !text_is(printed->steps.at[i]->key, plan->steps.at[i]->key)) continue;
-    if (was->cells.n == table->cells.n) table->cells = was->cells;
-  }
 }
 
 /* The job once more, with the parts that were fitted and what was measured. The findings are
@@ -138,8 +109,7 @@ static Compiled compile_completed(Run *run, const LoadSource *source, const Requ
   readings_take(run, completed.job, &printed, readings);
   completed.plan = plan_job(run, completed.job);
   forget_gauges(run->findings);
-  boxes_as_printed(blank->plan, completed.plan);
-  tables_as_printed(blank->plan, completed.plan);
+  plan_as_printed(blank->plan, completed.plan);
   check_job(run, completed.job, completed.plan);
   if (readings->fitted.n)
     readings_same_work(

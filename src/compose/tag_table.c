@@ -23,8 +23,8 @@ static const char *way_round(const Composer *c, const Role *role) {
   for (size_t s = 0; s < c->plan->steps.n; s++) {
     const PlanStep *step = c->plan->steps.at[s];
     if (!said_names(&step->decl->fits, role->name)) continue;
-    for (size_t n = 0; n < part->note_steps.n; n++)
-      if (text_is(part->note_steps.at[n].s, step->id)) return part->note_texts.at[n].s;
+    for (size_t n = 0; n < part->notes.n; n++)
+      if (text_is(part->notes.at[n].step.s, step->id)) return part->notes.at[n].text.s;
   }
   return "";
 }

@@ -289,6 +289,6 @@ void names_meet(Names *names, Entry *entry) {
   if (entry->kind == ENTRY_BUILD) meet_build(&met, &entry->is.build);
   if (entry->kind == ENTRY_PROCEDURE) meet_facts(&met, &entry->is.procedure);
   if (entry->kind == ENTRY_PART)
-    for (size_t i = 0; i < entry->is.part.note_steps.n; i++)
-      meet(&met, NAME_STEP, &entry->is.part.note_steps.at[i]);
+    for (size_t i = 0; i < entry->is.part.notes.n; i++)
+      meet(&met, NAME_STEP, &entry->is.part.notes.at[i].step);
 }

@@ -200,9 +200,8 @@ void field_notes(Loader *loader, const Field *field, const Pair *pair, void *obj
     const Pair *note = &pair->value->pairs.at[i];
     Said text = said_text(loader, note->value, note->key);
     if (!text.s) continue;
-    Said step = {note->key, note->key_at};
-    vec_push(loader->run->arena, &part->note_steps, step);
-    vec_push(loader->run->arena, &part->note_texts, text);
+    StepNote line = {{note->key, note->key_at}, text};
+    vec_push(loader->run->arena, &part->notes, line);
   }
 }
 

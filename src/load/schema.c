@@ -131,99 +131,118 @@ static void add_or_left_out(Schema *schema, const Field *field) {
   text_add(schema->out, "]}");
 }
 
-static void add_type(Schema *schema, const Field *field) {
-  Text *out = schema->out;
-  switch (field->type) {
-  case FIELD_DATE:
-    text_add(out, DATE);
-    break;
-  case FIELD_JOB:
-    text_add(out, JOB);
-    break;
-  case FIELD_TEXT:
-    if (field->joined)
-      add_or_list(schema, add_any_scalar, field);
-    else
-      add_any_scalar(schema, field);
-    break;
-  case FIELD_WORD:
-  case FIELD_FLAG:
-    add_scalar(schema, field);
-    break;
-  case FIELD_TEXTS:
-  case FIELD_WORDS:
-    add_or_list(schema, add_scalar, field);
-    break;
-  case FIELD_REF:
-    add_ref(schema, field);
-    break;
-  case FIELD_REFS:
-    add_refs(schema, field);
-    break;
-  case FIELD_ONE:
-    add_struct(schema, field);
-    break;
-  case FIELD_LIST:
-  case FIELD_PASSES:
-  case FIELD_TIGHTEN:
-  case FIELD_RETORQUE:
-    text_add(out, "{\"type\": \"array\", \"items\": ");
-    add_struct(schema, field);
-    text_add(out, "}");
-    break;
-  case FIELD_NAMED:
-    add_object_of(schema, add_struct, field);
-    break;
-  case FIELD_SOURCE:
-    text_add(out, "{\"anyOf\": [{\"const\": \"common practice\"}, ");
-    add_shape_def(schema, &source_shape);
-    text_add(out, "]}");
-    break;
-  case FIELD_VALUES:
-    add_object_of(schema, add_value, field);
-    break;
-  case FIELD_LIMITS:
-    add_object_of(schema, add_limit, field);
-    break;
-  case FIELD_CHOICES:
-    add_value(schema, field);
-    break;
-  case FIELD_PLACES:
-    text_add(
-        out,
-        "{\"type\": \"object\", \"additionalProperties\": {\"type\": \"array\", \"items\": " SCALAR
-        ", \"minItems\": 2, \"maxItems\": 2}}");
-    break;
-  case FIELD_WORD_SETS:
-    text_add(
-        out,
-        "{\"type\": \"object\", \"additionalProperties\": {\"type\": [\"array\", \"object\"]}}");
-    break;
-  case FIELD_MATES:
-  case FIELD_NOTES:
-  case FIELD_DETAILS:
-  case FIELD_WORDS_CHOSEN:
-    add_object_of(schema, add_any_scalar, field);
-    break;
-  case FIELD_PARTS_CHOSEN:
-    add_object_of(schema, add_refs, field);
-    break;
-  case FIELD_READING:
+static void add_date(Schema *schema, const Field *field) {
+  (void)field;
+  text_add(schema->out, DATE);
+}
+
+static void add_job(Schema *schema, const Field *field) {
+  (void)field;
+  text_add(schema->out, JOB);
+}
+
+static void add_text(Schema *schema, const Field *field) {
+  if (field->joined)
     add_or_list(schema, add_any_scalar, field);
-    break;
-  case FIELD_BOX_READINGS:
-  case FIELD_NAMED_READINGS:
-  case FIELD_CHECKS:
-  case FIELD_FITTED:
-    add_or_left_out(schema, field);
-    break;
-  case FIELD_OPEN_STEPS:
-    add_object_of(schema, add_any_scalar, field);
-    break;
-  default:
-    text_add(out, SCALAR);
-    break; /* numbers, formulas, conditions, units */
-  }
+  else
+    add_any_scalar(schema, field);
+}
+
+static void add_scalars(Schema *schema, const Field *field) {
+  add_or_list(schema, add_scalar, field);
+}
+
+static void add_any_scalars(Schema *schema, const Field *field) {
+  add_or_list(schema, add_any_scalar, field);
+}
+
+static void add_any_named(Schema *schema, const Field *field) {
+  add_object_of(schema, add_any_scalar, field);
+}
+
+static void add_list_of_struct(Schema *schema, const Field *field) {
+  text_add(schema->out, "{\"type\": \"array\", \"items\": ");
+  add_struct(schema, field);
+  text_add(schema->out, "}");
+}
+
+static void add_named_structs(Schema *schema, const Field *field) {
+  add_object_of(schema, add_struct, field);
+}
+
+static void add_source(Schema *schema, const Field *field) {
+  (void)field;
+  text_add(schema->out, "{\"anyOf\": [{\"const\": \"common practice\"}, ");
+  add_shape_def(schema, &source_shape);
+  text_add(schema->out, "]}");
+}
+
+static void add_values(Schema *schema, const Field *field) {
+  add_object_of(schema, add_value, field);
+}
+
+static void add_limits(Schema *schema, const Field *field) {
+  add_object_of(schema, add_limit, field);
+}
+
+static void add_places(Schema *schema, const Field *field) {
+  (void)field;
+  text_add(
+      schema->out,
+      "{\"type\": \"object\", \"additionalProperties\": {\"type\": \"array\", \"items\": " SCALAR
+      ", \"minItems\": 2, \"maxItems\": 2}}");
+}
+
+static void add_word_sets(Schema *schema, const Field *field) {
+  (void)field;
+  text_add(schema->out, "{\"type\": \"object\", \"additionalProperties\": "
+                        "{\"type\": [\"array\", \"object\"]}}");
+}
+
+static void add_named_refs(Schema *schema, const Field *field) {
+  add_object_of(schema, add_refs, field);
+}
+
+/* How each type is written; those not here are one scalar: numbers, formulas, conditions, units. */
+static void (*const WRITTEN[])(Schema *, const Field *) = {
+    [FIELD_DATE] = add_date,
+    [FIELD_JOB] = add_job,
+    [FIELD_TEXT] = add_text,
+    [FIELD_WORD] = add_scalar,
+    [FIELD_FLAG] = add_scalar,
+    [FIELD_TEXTS] = add_scalars,
+    [FIELD_WORDS] = add_scalars,
+    [FIELD_REF] = add_ref,
+    [FIELD_REFS] = add_refs,
+    [FIELD_ONE] = add_struct,
+    [FIELD_LIST] = add_list_of_struct,
+    [FIELD_PASSES] = add_list_of_struct,
+    [FIELD_TIGHTEN] = add_list_of_struct,
+    [FIELD_RETORQUE] = add_list_of_struct,
+    [FIELD_NAMED] = add_named_structs,
+    [FIELD_SOURCE] = add_source,
+    [FIELD_VALUES] = add_values,
+    [FIELD_LIMITS] = add_limits,
+    [FIELD_CHOICES] = add_value,
+    [FIELD_PLACES] = add_places,
+    [FIELD_WORD_SETS] = add_word_sets,
+    [FIELD_MATES] = add_any_named,
+    [FIELD_NOTES] = add_any_named,
+    [FIELD_DETAILS] = add_any_named,
+    [FIELD_WORDS_CHOSEN] = add_any_named,
+    [FIELD_PARTS_CHOSEN] = add_named_refs,
+    [FIELD_READING] = add_any_scalars,
+    [FIELD_BOX_READINGS] = add_or_left_out,
+    [FIELD_NAMED_READINGS] = add_or_left_out,
+    [FIELD_CHECKS] = add_or_left_out,
+    [FIELD_FITTED] = add_or_left_out,
+    [FIELD_OPEN_STEPS] = add_any_named,
+};
+
+static void add_type(Schema *schema, const Field *field) {
+  size_t known = sizeof WRITTEN / sizeof *WRITTEN;
+  bool told = (size_t)field->type < known && WRITTEN[field->type];
+  (told ? WRITTEN[field->type] : add_any_scalar)(schema, field);
 }
 
 static void add_properties(Schema *schema, const Shape *shape, bool *first) {

@@ -204,6 +204,12 @@ typedef struct EngineEntry {
   VEC(Detail) asks;        /* fuel, oil: what the customer is to use */
 } EngineEntry;
 
+/* What a part's sheet says to a step. */
+typedef struct StepNote {
+  Said step; /* its id */
+  Said text;
+} StepNote;
+
 typedef struct PartEntry {
   SaidList role;           /* what it may fill */
   Said number;             /* order number */
@@ -215,8 +221,7 @@ typedef struct PartEntry {
   VEC(Need) needs;
   VEC(Forbid) forbids;
   VEC(Detail) asks;         /* fuel, oil: what the customer is to use */
-  VEC(Said) note_steps;    /* notes: {fit_piston: text}; step ids here, ... */
-  VEC(Said) note_texts;    /* ... and the texts, same index */
+  VEC(StepNote) notes;     /* notes: {fit_piston: text} */
   Said fit;                /* new: always a new one; new with the job: where chosen, used again
                               within it; own place: each goes back where it was */
   Ref material;

@@ -33,10 +33,10 @@ static void no_such_step(Planner *planner, const Entry *part, const Said *step) 
 /* A part of the engine's own that stays where it is has steps in other work. */
 static void notes_of(Planner *planner, const Map *steps, const Entry *part, bool stays) {
   const PartEntry *is = &part->is.part;
-  for (size_t i = 0; i < is->note_steps.n && i < is->note_texts.n; i++) {
-    const Said *id = &is->note_steps.at[i];
+  for (size_t i = 0; i < is->notes.n; i++) {
+    const Said *id = &is->notes.at[i].step;
     const char *whose = source_print(planner->arena, part, NULL);
-    const char *note = arena_printf(planner->arena, "%s (%s)", is->note_texts.at[i].s, whose);
+    const char *note = arena_printf(planner->arena, "%s (%s)", is->notes.at[i].text.s, whose);
     const Ints *list = map_find(steps, id->s);
     for (size_t s = 0; list && s < list->n; s++) {
       PlanStep *step = planner->plan->steps.at[list->at[s]];

@@ -10,4 +10,8 @@
  * is played through. */
 Plan *plan_job(Run *run, Job *job);
 
+/* The plan worked out again from readings takes from the printed one what the technician went
+ * by: what judges a box, its gauge and readings, the cells of a table. */
+void plan_as_printed(const Plan *printed, Plan *plan);
+
 #endif
