@@ -3,7 +3,7 @@
 # make test     installs what tests need too, runs them all; last line: N passed, N failed
 # make bless CASE=name   takes what the program says now as that case's expected text
 # make fuzz SECONDS=60   each fuzz target that long
-# make pictures          the pages of the demo as pictures, under out/pictures
+# make pictures          the pages of the demo as pictures, under out/pictures; docs/pages.md shows some
 # make legible           how much of a copy of a copy can be read back; installs what that takes
 # make faults            memory, files and calls of the system failing in turn, hostile inputs
 # make mistakes          what is said of mistakes planted in the builds and specs
@@ -151,7 +151,9 @@ pictures:
 	@$(MAKE) --no-print-directory all
 	@rm -rf $(OUT)/pictures && mkdir -p $(OUT)/pictures
 	$(OUT)/sheaf packet $(DEMO) -o $(OUT)/demo.pdf
+	$(OUT)/sheaf packet $(DEMO) --readings $(DEMO_READINGS) -o $(OUT)/demo-completed.pdf
 	pdftoppm -r 100 -gray -png $(OUT)/demo.pdf $(OUT)/pictures/page
+	docs/pictures $(OUT)/demo.pdf $(OUT)/demo-completed.pdf $(OUT)/pictures
 
 # For editors: the keys of every kind, with the library's ids as choices.
 schema: all
