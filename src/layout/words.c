@@ -1,5 +1,7 @@
 #include "layout/words.h"
 
+#include "value/unit.h"
+
 #include <string.h>
 
 /* What leads to a step or a figure: its word, and what it reserves, the longest that a packet may
@@ -11,6 +13,9 @@ typedef struct Lead {
 static const Lead leads[] = {{"step", "step 999,"}, {"figure", "figure 99,"}};
 
 #define ROOM_PAGE "page 99"
+
+/* In a narrower cell a number may stand apart from its unit. */
+#define LEAST_HOLDING MM(50)
 
 /* Some text and what it takes. */
 typedef struct Fitting {
@@ -110,11 +115,33 @@ static void add_plain(Layout *layout, Atoms *atoms, const Type *type, Face face,
   }
 }
 
-/* The text up to the next blank, taken apart at its references. */
+static bool leads_number(const char *word, size_t length) {
+  static const char *const words[] = {"figure", "Figure", "step", "steps", "box", "page"};
+  for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+    if (strlen(words[i]) == length && strncmp(words[i], word, length) == 0) return true;
+  return false;
+}
+
+/* "figure 2" and "0.05 mm" are read in one look: no line ends at their blank. */
+static bool is_held(const char *word, size_t length) {
+  const char *next = word + length + 1;
+  if (length == 0 || word[length] != ' ' || *next == '\0' || parts_words(*next)) return false;
+  if (is_digit(*next)) return leads_number(word, length);
+  size_t unit = 0;
+  return is_digit(word[length - 1]) && unit_read(next, &unit) && !is_letter(next[unit]) &&
+         !is_digit(next[unit]);
+}
+
+/* The text up to the next blank that may end a line, taken apart at its references. */
 static size_t add_word(Layout *layout, Atoms *atoms, const Type *type, Face face, const char *text,
                        Um width, bool space) {
-  size_t at = 0, from = 0;
-  while (text[at] != '\0' && !parts_words(text[at])) {
+  size_t at = 0, from = 0, word = 0;
+  while (text[at] != '\0') {
+    if (parts_words(text[at])) {
+      if (width < LEAST_HOLDING || !is_held(text + word, at - word)) break;
+      word = ++at;
+      continue;
+    }
     Reference to = {0};
     size_t length = text[at] == '{' ? reference_at(text + at, &to) : 0;
     if (length == 0) {

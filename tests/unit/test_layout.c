@@ -200,6 +200,39 @@ static void an_act_is_said_once(void **state) {
   assert_string_equal(find_text(bench, "Check", NULL)->text, "Check:");
 }
 
+/* Wherever the line happens to end. */
+static void numbers_stay_with_their_words(void **state) {
+  Bench *bench = *state;
+  Sample s = sample_new(bench->run.arena);
+  sample_sheet(&s, "bench", "Bench sheets");
+  for (int words = 1; words < 40; words++) {
+    Text text = text_new(s.arena);
+    for (int i = 0; i < words; i++) text_add(&text, "one ");
+    text_add(&text, "figure 2 and 0.05 mm or 12 N.m more.");
+    sample_group(&s);
+    sample_step(&s, "Do", text_done(&text));
+  }
+  bench->sample = s;
+  set_on(bench, A4);
+  int whole = 0;
+  for (size_t p = 0; p < bench->pages->list.n; p++) {
+    const Page *page = &bench->pages->list.at[p];
+    for (size_t m = 0; m < page->marks.n; m++) {
+      const Mark *mark = &page->marks.at[m];
+      if (mark->kind != MARK_TEXT) continue;
+      static const char *const parted[] = {"figure", "0.05", "12"};
+      size_t length = strlen(mark->text);
+      for (size_t i = 0; i < 3; i++) {
+        size_t tail = strlen(parted[i]);
+        if (length > tail && mark->text[length - tail - 1] == ' ')
+          assert_string_not_equal(mark->text + length - tail, parted[i]);
+      }
+      whole += strstr(mark->text, "figure 2") != NULL;
+    }
+  }
+  assert_int_equal(whole, 39);
+}
+
 /* Numbers no shop writes: nothing leaves the page. */
 static void wild_numbers_stay_on_the_page(void **state) {
   Bench *bench = *state;
@@ -270,6 +303,7 @@ int main(void) {
       LAYOUT_TEST(a_missing_character_is_told_once),
       LAYOUT_TEST(typed_readings_stand_in_their_boxes),
       LAYOUT_TEST(an_act_is_said_once),
+      LAYOUT_TEST(numbers_stay_with_their_words),
       LAYOUT_TEST(wild_numbers_stay_on_the_page),
       LAYOUT_TEST(a_table_of_too_many_columns_is_told),
       LAYOUT_TEST(empty_blocks_do_no_harm),
