@@ -11,9 +11,12 @@
 #define ON_STEP      1e-6 /* of a step: nearer to a multiple than this is on it */
 
 static double power_of_ten(int n) {
+  static const double exact[] = {1e0,  1e1,  1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
+                                 1e8,  1e9,  1e10, 1e11, 1e12, 1e13, 1e14, 1e15,
+                                 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22};
   double power = 1;
-  for (; n > 0; n--) power *= 10; /* exact up to 10^22 */
-  return power;
+  for (; n > 22; n--) power *= 10;
+  return power * exact[n > 0 ? n : 0];
 }
 
 size_t decimal_read(const char *text, double *value, int *places) {
@@ -75,21 +78,51 @@ static bool carry(char *digits, int n) {
   return true;
 }
 
+/* The significant digits of a number above 0, the first one counting 10^exponent, as "%e" of the
+ * C library has them: every number right. */
+static void digits_of_any(double value, char *digits, int *exponent) {
+  char written[64];
+  snprintf(written, sizeof written, "%.*e", EXACT_DIGITS - 1, value);
+  const char *at = written;
+  for (; *at != 'e'; at++) {
+    if (is_digit(*at)) *digits++ = *at; /* whatever the point looks like */
+  }
+  bool small = at[1] == '-';
+  *exponent = 0;
+  for (at += 2; is_digit(*at); at++) *exponent = *exponent * 10 + (*at - '0');
+  if (small) *exponent = -*exponent;
+}
+
+/* The same for sizes as they occur, without going through all the digits of the double: powers of
+ * ten up to 10^22 are exact, so that the product is off by less than 10^-4, and only digits that
+ * lie so near to a half are left to the long way. */
+static bool digits_of_size(double value, char *digits, int *exponent) {
+  static const double top = 1e12, near_half = 1e-3; /* top: 10^EXACT_DIGITS */
+  if (!(value >= 1e-10 && value < 1e15)) return false;
+  int power = 0;
+  double scaled = value;
+  for (; scaled < top / 10; power++) scaled = value * power_of_ten(power + 1);
+  for (; scaled >= top; power--) scaled = value / power_of_ten(1 - power);
+  double whole = floor(scaled), rest = scaled - whole;
+  if (fabs(rest - 0.5) < near_half) return false;
+  uint64_t number = (uint64_t)whole + (rest > 0.5);
+  *exponent = EXACT_DIGITS - 1 - power;
+  if (number == (uint64_t)top) {
+    number /= 10;
+    ++*exponent;
+  }
+  for (int i = EXACT_DIGITS - 1; i >= 0; i--, number /= 10) digits[i] = (char)('0' + number % 10);
+  return true;
+}
+
 const char *decimal_print(Arena *arena, double value, int places) {
   if (!isfinite(value)) return "?";
   if (places < 0) places = 0;
   if (places > MOST_PLACES) places = MOST_PLACES;
-  char written[64];
-  snprintf(written, sizeof written, "%.*e", EXACT_DIGITS - 1, fabs(value));
   char digits[EXACT_DIGITS + 2] = "0"; /* one place in front for a carry */
-  int n = 1, exponent = 0;
-  const char *at = written;
-  for (; *at != 'e'; at++) {
-    if (is_digit(*at)) digits[n++] = *at; /* whatever the point looks like */
-  }
-  bool small = at[1] == '-';
-  for (at += 2; is_digit(*at); at++) exponent = exponent * 10 + (*at - '0');
-  if (small) exponent = -exponent;
+  int n = 1 + EXACT_DIGITS, exponent = 0;
+  if (!digits_of_size(fabs(value), digits + 1, &exponent))
+    digits_of_any(fabs(value), digits + 1, &exponent);
 
   /* Digits in front of the point, counting the one for the carry. */
   int front = exponent + 2;

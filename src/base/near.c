@@ -61,13 +61,20 @@ static bool too_far(const Letters *a, const Letters *b, size_t most) {
 }
 
 /* Are they two words of the trade for one thing? */
+static const char *const pairs[][2] = {
+    {"inlet", "intake"},    {"lube", "lubricant"}, {"crankshaft", "crank"},
+    {"camshaft", "cam"},    {"conrod", "rod"},     {"connecting_rod", "rod"},
+    {"gudgeon_pin", "pin"}, {"wrist_pin", "pin"},  {"spanner", "wrench"},
+};
+
+static bool has_other_word(const char *word) {
+  for (size_t i = 0; i < COUNT_OF(pairs); i++)
+    if (text_is(word, pairs[i][0]) || text_is(word, pairs[i][1])) return true;
+  return false;
+}
+
 static bool is_other_word(const char *a, const char *b) {
-  static const char *const pairs[][2] = {
-      {"inlet", "intake"},    {"lube", "lubricant"}, {"crankshaft", "crank"},
-      {"camshaft", "cam"},    {"conrod", "rod"},     {"connecting_rod", "rod"},
-      {"gudgeon_pin", "pin"}, {"wrist_pin", "pin"},  {"spanner", "wrench"},
-  };
-  for (size_t i = 0; i < sizeof pairs / sizeof pairs[0]; i++)
+  for (size_t i = 0; i < COUNT_OF(pairs); i++)
     if ((text_is(a, pairs[i][0]) && text_is(b, pairs[i][1])) ||
         (text_is(a, pairs[i][1]) && text_is(b, pairs[i][0])))
       return true;
@@ -75,7 +82,7 @@ static bool is_other_word(const char *a, const char *b) {
 }
 
 const char *near_word(const char *word, const Words *candidates) {
-  for (size_t i = 0; word && i < candidates->n; i++)
+  for (size_t i = 0; has_other_word(word) && i < candidates->n; i++)
     if (is_other_word(word, candidates->at[i])) return candidates->at[i];
   Letters wanted, offered;
   if (!word || !spell(word, &wanted) || wanted.n == 0) return NULL;

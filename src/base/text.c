@@ -43,11 +43,6 @@ const char *text_done(const Text *text) {
   return text->at ? text->at : "";
 }
 
-bool text_starts(const char *text, const char *with) {
-  if (!text || !with) return false;
-  return strncmp(text, with, strlen(with)) == 0;
-}
-
 bool text_has(const Words *words, const char *word) {
   for (size_t i = 0; i < words->n; i++) {
     if (text_is(words->at[i], word)) return true;
@@ -126,8 +121,25 @@ uint32_t utf8_next_long(const char *text, size_t *length) {
   return n > 0 ? code : UTF8_BAD;
 }
 
-size_t utf8_bad(const char *text, size_t length) {
+/* How many bytes of ASCII text begins with, in whole words of the machine. */
+static size_t ascii_words(const char *text, size_t length) {
+  uint64_t word;
   size_t at = 0;
+  for (; length - at >= sizeof word; at += sizeof word) {
+    memcpy(&word, text + at, sizeof word);
+    if (word & 0x8080808080808080u) break;
+  }
+  return at;
+}
+
+bool text_is_ascii(const char *text, size_t length) {
+  size_t at = ascii_words(text, length);
+  while (at < length && (unsigned char)text[at] < 0x80) at++;
+  return at == length;
+}
+
+size_t utf8_bad(const char *text, size_t length) {
+  size_t at = ascii_words(text, length);
   while (at < length) {
     uint32_t code;
     if ((unsigned char)text[at] < 0x80) {

@@ -27,7 +27,12 @@ static inline bool text_is(const char *a, const char *b) {
   if (a == b) return true;
   return a && b && *a == *b && strcmp(a, b) == 0;
 }
-bool text_starts(const char *text, const char *with);
+static inline bool text_starts(const char *text, const char *with) {
+  if (!text || !with) return false;
+  while (*with && *text == *with) text++, with++;
+  return *with == '\0';
+}
+bool text_is_ascii(const char *text, size_t length);
 bool text_has(const Words *words, const char *word);
 const char *text_join(Arena *arena, const Words *words, const char *between);
 /* The pieces between the marks, appended to out; two marks side by side give an empty one. */

@@ -17,7 +17,8 @@ void *vec_room(Arena *arena, void *at, size_t n, size_t *room, size_t item_size)
 
 /* Appends a copy of item. Earlier pointers into the array go stale. */
 #define vec_push(arena, vec, item)                                                                 \
-  ((vec)->at = vec_room((arena), (vec)->at, (vec)->n, &(vec)->room, sizeof *(vec)->at),            \
+  ((void)((vec)->n < (vec)->room ||                                                                \
+          ((vec)->at = vec_room((arena), (vec)->at, (vec)->n, &(vec)->room, sizeof *(vec)->at))),  \
    (vec)->at[(vec)->n++] = (item))
 
 typedef VEC(const char *) Words;

@@ -305,6 +305,9 @@ typedef struct Across {
 /* The row that begins with this quantity; false: none does. */
 static bool row_kind(Composer *c, const Across *across, size_t index, bool *compared) {
   const Quantity *quantity = c->job->quantities.at[index];
+  *compared = false;
+  if (!quantity->instance->set || instance_top(quantity->instance)->set != across->set)
+    return false;
   *compared = after_of(c, quantity) && set_compared(c, quantity) == across->set;
   bool measured = is_key_size(c, quantity) && set_across(c, quantity) == across->set;
   return (*compared || measured) && begins_row(c, index);

@@ -9,6 +9,7 @@ Source *source_new(Arena *arena, const char *path, const char *text, size_t size
   source->path = arena_text(arena, path, strlen(path));
   source->text = arena_text(arena, text, size);
   source->size = size;
+  source->ascii = text_is_ascii(text, size);
   source->line_count = 1;
   const char *end = text + size, *at = text;
   for (; (at = memchr(at, '\n', (size_t)(end - at))); at++) source->line_count++;

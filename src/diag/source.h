@@ -5,6 +5,7 @@
 #include "base/arena.h"
 #include "base/vec.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #define SOURCE_MOST ((size_t)10 * 1024 * 1024) /* bytes of one file; a larger one is no entry */
@@ -15,6 +16,7 @@ typedef struct Source {
   size_t size;
   size_t *line_start; /* byte offset of each line, behind a byte order mark; line_count of them */
   size_t line_count;
+  bool ascii; /* every character is one byte */
 } Source;
 
 /* Where something stands. line and column count from 1, column in characters;

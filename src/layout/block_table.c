@@ -153,18 +153,18 @@ static void form_row(Form *form, const Grid *grid, const Row *row, Piece *head) 
   piece->height = type_of(TYPE_TABLE)->leading + 2 * rise(grid);
   size_t count = row->n < grid->count ? row->n : grid->count;
   Sketch *cells = ARENA_NEW_N(form->layout->arena, Sketch, count + 1);
+  Um *heights = ARENA_NEW_N(form->layout->arena, Um, count + 1);
   for (size_t i = 0; i < count; i++) {
     cells[i].arena = form->layout->arena;
-    Um height = cell_set(grid, &cells[i], i, &row->at[i]);
-    if (height > piece->height) piece->height = height;
+    heights[i] = cell_set(grid, &cells[i], i, &row->at[i]);
+    if (heights[i] > piece->height) piece->height = heights[i];
   }
   /* All stand in the middle of the row; a cell to write in has its number in its corner. */
   for (size_t i = 0; i < count; i++) {
-    Um height = cell_set(grid, &(Sketch){.arena = form->layout->arena}, i, &row->at[i]);
     bool tick = row->at[i].kind == CELL_TICK;
     Um air = tick ? (grid->layout->air == AIR_LEAST ? MM(0.4) : MM(0.9)) : rise(grid);
     bool corner = row->at[i].kind == CELL_BLANK;
-    Um down = corner ? air : (piece->height - height) / 2 + air;
+    Um down = corner ? air : (piece->height - heights[i]) / 2 + air;
     sketch_add(&piece->sketch, &cells[i], 0, down);
   }
   set_walls(grid, &piece->sketch, piece->height);

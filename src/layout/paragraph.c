@@ -133,9 +133,76 @@ static void draw_line(Breaker *breaker, Sketch *sketch, const Line *line, const 
   }
 }
 
+/* Where a line of that width begins. */
+static Um line_left(const Paragraph *paragraph, Um x, Um width) {
+  Um over = paragraph->width - width;
+  return paragraph->align == ALIGN_RIGHT    ? x + over
+         : paragraph->align == ALIGN_CENTRE ? x + over / 2
+                                            : x;
+}
+
+/* A line of plain text, by its offsets. */
+typedef struct PlainLine {
+  size_t from, to;
+  Um width;
+} PlainLine;
+
+#define PLAIN_LINES 16
+
+/* Most text is words with one blank between them, none of them too wide and no reference among
+ * them: its lines are pieces of itself. Answers their number; 0: it takes the long way, which
+ * would break the same text alike. */
+static size_t break_plain(const Paragraph *paragraph, const Type *type, Um space,
+                          PlainLine *lines) {
+  const char *text = paragraph->text;
+  int64_t most = (int64_t)paragraph->width * 1000 / type->size;
+  size_t n = 0;
+  int count = 0;
+  if (strchr(text, '{')) return 0;
+  for (size_t at = 0;; at++) {
+    FaceWord word = face_word(type->face, text + at);
+    if (word.bytes == 0 || word.advance > most || word.characters > MOST_CHARACTERS) return 0;
+    Um width = face_width_of(type->size, word.advance);
+    PlainLine *line = n > 0 ? &lines[n - 1] : NULL;
+    if (line && line->width + space + width <= paragraph->width &&
+        count + 1 + word.characters <= MOST_CHARACTERS) {
+      line->width += space + width;
+      count += 1 + word.characters;
+    } else {
+      if (n == PLAIN_LINES) return 0;
+      line = &lines[n++];
+      *line = (PlainLine){.from = at, .width = width};
+      count = word.characters;
+    }
+    at += word.bytes;
+    line->to = at;
+    if (text[at] == '\0') return n;
+  }
+}
+
+static bool plain_set(Layout *layout, Sketch *sketch, Um x, Um y, const Paragraph *paragraph,
+                      Um *height) {
+  const Type *type = type_of(paragraph->type);
+  PlainLine lines[PLAIN_LINES];
+  Um space = layout->lettering->space[paragraph->type][type->face];
+  size_t n = break_plain(paragraph, type, space, lines);
+  for (size_t i = 0; i < n; i++) {
+    const PlainLine *line = &lines[i];
+    const char *text =
+        arena_text(layout->arena, paragraph->text + line->from, line->to - line->from);
+    sketch_text(sketch, line_left(paragraph, x, line->width),
+                y + (Um)i * type->leading + type_baseline(type), type, text, paragraph->ink);
+  }
+  *height = (Um)n * type->leading;
+  return n > 0;
+}
+
 Um paragraph_set(Layout *layout, Sketch *sketch, Um x, Um y, const Paragraph *paragraph) {
   const Type *type = type_of(paragraph->type);
   struct Lettering *lettering = empty_lettering(layout);
+  Um height;
+  if (!paragraph->lead && paragraph->text && plain_set(layout, sketch, x, y, paragraph, &height))
+    return height;
   Atoms *atoms = &lettering->atoms;
   if (paragraph->lead) words_add(layout, atoms, type, FACE_BOLD, paragraph->lead, paragraph->width);
   if (paragraph->text)
@@ -149,10 +216,8 @@ Um paragraph_set(Layout *layout, Sketch *sketch, Um x, Um y, const Paragraph *pa
   for (size_t i = 0; i < lettering->lines.n; i++) {
     Line *line = &lettering->lines.at[i];
     measure_line(&breaker, line);
-    Um left = x, over = paragraph->width - line->width;
-    if (paragraph->align == ALIGN_RIGHT) left += over;
-    if (paragraph->align == ALIGN_CENTRE) left += over / 2;
-    draw_line(&breaker, sketch, line, type, left, y + (Um)i * type->leading, paragraph->ink);
+    draw_line(&breaker, sketch, line, type, line_left(paragraph, x, line->width),
+              y + (Um)i * type->leading, paragraph->ink);
   }
   return (Um)lettering->lines.n * type->leading;
 }

@@ -21,10 +21,13 @@ const char *table_cell_bound(Layout *layout, const char *text, bool number) {
   bool whole = number && strlen(text) <= LONGEST_NUMBER;
   const char *unit = whole ? text : unit_after(text);
   if (!unit) return text;
+  if (!strchr(unit, ' ')) return text;
   Text bound = text_new(layout->arena);
   text_add_n(&bound, text, (size_t)(unit - text));
-  for (; *unit != '\0'; unit++)
-    text_add_n(&bound, *unit == ' ' ? "\xC2\xA0" : unit, *unit == ' ' ? 2 : 1);
+  for (size_t n; *unit != '\0'; unit += n) {
+    n = *unit == ' ' ? 1 : strcspn(unit, " ");
+    text_add_n(&bound, *unit == ' ' ? "\xC2\xA0" : unit, *unit == ' ' ? 2 : n);
+  }
   return text_done(&bound);
 }
 
@@ -35,13 +38,17 @@ typedef struct Want {
   bool open; /* to write in: as wide as its weight says */
 } Want;
 
-static Um longest_word(Layout *layout, TypeName type, const char *text) {
+static bool is_bound(const char *word, size_t length) {
+  const char *at = memchr(word, '\xC2', length);
+  return at && strstr(at, "\xC2\xA0") && strstr(at, "\xC2\xA0") < word + length;
+}
+
+static Um longest_word(TypeName type, const char *text) {
   Um longest = 0;
   while (*text != '\0') {
     size_t length = strcspn(text, " \n\t");
-    const char *word = arena_text(layout->arena, text, length);
-    Um width = type_width(type, word),
-       most = strstr(word, "\xC2\xA0") ? LONGEST_BOUND : LONGEST_WORD;
+    Um width = type_width_n(type, text, length),
+       most = is_bound(text, length) ? LONGEST_BOUND : LONGEST_WORD;
     if (width > most) width = most;
     if (width > longest) longest = width;
     text += length;
@@ -51,11 +58,11 @@ static Um longest_word(Layout *layout, TypeName type, const char *text) {
 }
 
 /* The longest of the lines that the text itself begins. */
-static Um longest_line(Layout *layout, TypeName type, const char *text) {
+static Um longest_line(TypeName type, const char *text) {
   Um longest = 0;
   while (*text != '\0') {
     size_t length = strcspn(text, "\n");
-    Um width = type_width(type, arena_text(layout->arena, text, length));
+    Um width = type_width_n(type, text, length);
     if (width > longest) longest = width;
     text += length;
     text += strspn(text, "\n");
@@ -63,9 +70,9 @@ static Um longest_line(Layout *layout, TypeName type, const char *text) {
   return longest;
 }
 
-static void want_text(Layout *layout, Want *want, TypeName type, const char *text, Um air) {
+static void want_text(Want *want, TypeName type, const char *text, Um air) {
   if (!text || !text[0]) return;
-  Um word = longest_word(layout, type, text) + air, whole = longest_line(layout, type, text) + air;
+  Um word = longest_word(type, text) + air, whole = longest_line(type, text) + air;
   if (word > want->least) want->least = word;
   if (whole > want->whole) want->whole = whole;
 }
@@ -92,11 +99,11 @@ static void want_cell(Layout *layout, Want *want, const Cell *cell, bool number,
     want->open = true;
     break;
   case CELL_STOP:
-    want_text(layout, want, TYPE_LABEL_BOLD, "STOP", air);
+    want_text(want, TYPE_LABEL_BOLD, "STOP", air);
     break;
   case CELL_TEXT:
   case CELL_NUMBER:
-    want_text(layout, want,
+    want_text(want,
               cell->large  ? TYPE_VALUE
               : cell->bold ? TYPE_TABLE_BOLD
                            : TYPE_TABLE,
@@ -115,7 +122,7 @@ static Want *wants_of(Layout *layout, const Block *table, Um pad) {
     const Column *column = &table->columns.at[i];
     wants[i].share =
         (Um)((int64_t)COLUMN_WIDTH * (column->weight < 1 ? 1 : column->weight) / total);
-    want_text(layout, &wants[i], TYPE_LABEL_BOLD, column->title, 2 * pad);
+    want_text(&wants[i], TYPE_LABEL_BOLD, column->title, 2 * pad);
     for (size_t j = 0; j < table->rows.n; j++)
       if (i < table->rows.at[j].n)
         want_cell(layout, &wants[i], &table->rows.at[j].at[i], column->number, 2 * pad);

@@ -18,6 +18,10 @@ Um type_baseline(const Type *type) {
   return (type->leading + type_digits(type)) / 2;
 }
 
+Um type_width_n(TypeName name, const char *text, size_t bytes) {
+  return face_width_n(types[name].face, types[name].size, text, bytes);
+}
+
 Um type_width(TypeName name, const char *text) {
   return face_width(types[name].face, types[name].size, text);
 }

@@ -30,5 +30,6 @@ Um type_baseline(const Type *type);
 /* Height of figures, and of capitals near enough. */
 Um type_digits(const Type *type);
 Um type_width(TypeName name, const char *text);
+Um type_width_n(TypeName name, const char *text, size_t bytes);
 
 #endif

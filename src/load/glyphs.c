@@ -3,6 +3,8 @@
 
 #include "model/typeface.h"
 
+#include <string.h>
+
 /* The first character that one of the faces for text lacks, or 0. */
 static uint32_t missing_in(const char *text) {
   size_t length = 0;
@@ -31,12 +33,19 @@ static void check_text(Loader *loader, const char *text, Place at, bool one_line
 }
 
 /* As deep as the file, which read bounds. */
-void check_glyphs(Loader *loader, const Node *node) {
+static void check_node(Loader *loader, const Node *node) {
   if (node->kind == NODE_SCALAR && !node->bad)
     check_text(loader, node->text, node->at, node->one_line);
-  for (size_t i = 0; i < node->items.n; i++) check_glyphs(loader, node->items.at[i]);
+  for (size_t i = 0; i < node->items.n; i++) check_node(loader, node->items.at[i]);
   for (size_t i = 0; i < node->pairs.n; i++) {
     check_text(loader, node->pairs.at[i].key, node->pairs.at[i].key_at, true);
-    check_glyphs(loader, node->pairs.at[i].value);
+    check_node(loader, node->pairs.at[i].value);
   }
+}
+
+/* All faces have all of ASCII; more can only be written by an escape. */
+void check_glyphs(Loader *loader, const Node *root) {
+  const Source *source = root->at.source;
+  if (source->ascii && !memchr(source->text, '\\', source->size)) return;
+  check_node(loader, root);
 }

@@ -35,15 +35,28 @@ Um face_width_of(Um size, int64_t thousandths) {
   return width > INT32_MAX ? INT32_MAX : (Um)width;
 }
 
-Um face_width(Face face, Um size, const char *text) {
+FaceWord face_word(Face face, const char *text) {
+  FaceWord word = {0};
+  for (size_t length; text[word.bytes] != ' ' && text[word.bytes] != '\0'; word.bytes += length) {
+    int advance = face_advance(face, utf8_next(text + word.bytes, &length));
+    if (advance < 0) return (FaceWord){0};
+    word.advance += advance;
+    word.characters++;
+  }
+  return word;
+}
+
+Um face_width_n(Face face, Um size, const char *text, size_t bytes) {
   int64_t thousandths = 0;
-  while (*text != '\0') {
-    size_t length;
-    int advance = face_advance(face, utf8_next(text, &length));
+  for (size_t at = 0, length; at < bytes; at += length) {
+    int advance = face_advance(face, utf8_next(text + at, &length));
     if (advance > 0) thousandths += advance;
-    text += length;
   }
   return face_width_of(size, thousandths);
+}
+
+Um face_width(Face face, Um size, const char *text) {
+  return face_width_n(face, size, text, strlen(text));
 }
 
 uint32_t face_missing(Face face, const char *text) {

@@ -23,6 +23,15 @@ int face_advance(Face face, uint32_t code);
 Um face_width_of(Um size, int64_t thousandths);
 /* Width of UTF-8 text set at that size. */
 Um face_width(Face face, Um size, const char *text);
+Um face_width_n(Face face, Um size, const char *text, size_t bytes);
+/* A word up to a blank or the text's end: its bytes, or 0 where it has a character that the face
+ * lacks, or none. */
+typedef struct FaceWord {
+  size_t bytes;
+  int characters;
+  int64_t advance; /* thousandths */
+} FaceWord;
+FaceWord face_word(Face face, const char *text);
 /* First character that the face lacks, or 0. */
 uint32_t face_missing(Face face, const char *text);
 

@@ -42,7 +42,7 @@ static void out_of_reach(Seats *seats, int step, const char *does, const char *w
 /* A step's part of that role, for a member that has to do with the one in front. */
 static bool meets(Seats *seats, const PlanStep *step, const SaidList *roles, const char *behind,
                   const Instance *at) {
-  const RoleSeats *track = map_find(seats->by_name, behind);
+  const RoleSeats *track = roles->n > 0 ? map_find(seats->by_name, behind) : NULL;
   for (size_t r = 0; track && r < roles->n; r++) {
     Name name = name_split(seats->planner->arena, roles->at[r].s);
     if (!text_is(name.base, behind)) continue;

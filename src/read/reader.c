@@ -10,7 +10,7 @@
 size_t reader_offset(Reader *reader, const yaml_mark_t *mark) {
   const char *text = reader->source->text;
   size_t size = reader->source->size, length = 0;
-  if (reader->ascii) return reader->cursor_offset = mark->index < size ? mark->index : size;
+  if (reader->source->ascii) return reader->cursor_offset = mark->index < size ? mark->index : size;
   size_t index = reader->cursor_index, offset = reader->cursor_offset;
   /* Marks come nearly in order, so the walk is short either way. */
   while (index < mark->index && offset < size) {

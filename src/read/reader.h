@@ -44,7 +44,6 @@ typedef struct Reader {
   Run *run;
   const Source *source;
   size_t base; /* length of the byte order mark */
-  bool ascii;  /* every character is one byte */
   yaml_parser_t parser;
   Frame stack[DEPTH_MOST];
   size_t depth;

@@ -334,19 +334,12 @@ static void say_bad(Reader *reader) {
   finding_way_out(reader->run, finding, "put the text in quotes");
 }
 
-static bool is_ascii(const char *text, size_t size) {
-  unsigned char any = 0;
-  for (size_t i = 0; i < size; i++) any |= (unsigned char)text[i];
-  return any < 0x80;
-}
-
 Node *read_yaml(Run *run, const char *path, const char *text, size_t size) {
   Source *source = source_new(run->arena, path, text, size);
   if (!bytes_are_text(run, source)) return NULL;
   Reader reader = {.run = run, .source = source};
   reader.base = size > 0 ? source->line_start[0] : 0;
   reader.cursor_offset = reader.base;
-  reader.ascii = is_ascii(text, size);
   if (!yaml_parser_initialize(&reader.parser)) arena_give_up(run->arena);
   bool whole = read_events(&reader);
   yaml_parser_delete(&reader.parser);

@@ -9,6 +9,15 @@ typedef struct Silent {
   const LimitChoice *choice;
 } Silent;
 
+/* One sheet that limits something. */
+typedef struct Record {
+  const Entry *entry;
+  const LimitDecls *limits;
+  Rank rank;
+  VEC(const Role *) roles; /* of a part: all that it fills */
+} Record;
+typedef VEC(Record) Records;
+
 typedef struct Gathering {
   Resolver *r;
   Quantity *quantity;
@@ -41,11 +50,21 @@ static bool is_party(const QuantityDecl *decl, const Role *role) {
   return false;
 }
 
-static Rank rank_of(const QuantityDecl *decl, const Role *role) {
+static Rank rank_in(const QuantityDecl *decl, const Role *role) {
   const SaidList *kit = &role->part->is.part.speaks_for;
   for (size_t i = 0; i < kit->n; i++)
     if (text_is(kit->at[i].s, decl->name)) return RANK_KIT;
   return is_party(decl, role) ? RANK_PARTY : RANK_ENGINE;
+}
+
+/* A part that fills several roles speaks in the highest of them. */
+static Rank rank_of(const QuantityDecl *decl, const Record *record) {
+  Rank rank = record->rank;
+  for (size_t i = 0; i < record->roles.n; i++) {
+    Rank here = rank_in(decl, record->roles.at[i]);
+    if (i == 0 || here > rank) rank = here;
+  }
+  return rank;
 }
 
 static int more_places(int places, const Expr *expr) {
@@ -70,10 +89,11 @@ static bool end_of(Gathering *g, const Expr *expr, const char *which, NodeId *no
   return true;
 }
 
-static void hear(Gathering *g, const Entry *entry, Rank rank, const LimitChoice *choice) {
+static void hear(Gathering *g, const Record *record, const LimitChoice *choice) {
+  Rank rank = rank_of(g->quantity->decl, record);
   LimitVoice voice = {
       .choice = choice, .known = true, .low = -INFINITY, .high = INFINITY, .aim = NAN};
-  voice.voice = (Voice){entry, choice->page.s, rank, choice->at, ""};
+  voice.voice = (Voice){record->entry, choice->page.s, rank, choice->at, ""};
   voice.has_min = end_of(g, &choice->min, "lower limit", &voice.min, &voice.low, &voice);
   voice.has_target = end_of(g, &choice->target, "target", &voice.target, &voice.aim, &voice);
   voice.has_max = end_of(g, &choice->max, "upper limit", &voice.max, &voice.high, &voice);
@@ -103,16 +123,16 @@ static bool speaks_here(const Gathering *g, const LimitChoice *choice) {
 }
 
 /* The most members first, then the first whose condition holds. */
-static void ask(Gathering *g, const Entry *entry, Rank rank, const LimitDecls *limits) {
-  for (size_t i = 0; i < limits->n; i++) {
-    const LimitDecl *decl = limits->at[i];
+static void ask(Gathering *g, const Record *record) {
+  for (size_t i = 0; i < record->limits->n; i++) {
+    const LimitDecl *decl = record->limits->at[i];
     const LimitChoice *best = NULL;
     if (!text_is(decl->name, g->quantity->name)) continue;
     for (size_t j = 0; j < decl->choices.n; j++) {
       const LimitChoice *choice = &decl->choices.at[j];
       if (!speaks_here(g, choice) || (best && choice->member.n <= best->member.n)) continue;
       Truth truth = when_truth(g->r, choice->when, g->quantity->instance);
-      Silent silent = {entry, choice};
+      Silent silent = {record->entry, choice};
       if (truth == TRUTH_POISON)
         g->poison = true;
       else if (truth == TRUTH_YES)
@@ -120,33 +140,40 @@ static void ask(Gathering *g, const Entry *entry, Rank rank, const LimitDecls *l
       else
         vec_push(g->r->arena, &g->silent, silent);
     }
-    if (best) hear(g, entry, rank, best);
+    if (best) hear(g, record, best);
   }
 }
 
-static void gather(Gathering *g) {
-  Resolver *r = g->r;
+static void add_record(Resolver *r, Records *records, const Entry *entry, Rank rank,
+                       const LimitDecls *limits, const Role *role) {
+  if (limits->n == 0) return;
+  for (size_t i = 0; role && i < records->n; i++) {
+    if (records->at[i].roles.n == 0 || records->at[i].entry != entry) continue;
+    vec_push(r->arena, &records->at[i].roles, role);
+    return;
+  }
+  Record record = {.entry = entry, .limits = limits, .rank = rank};
+  if (role) vec_push(r->arena, &record.roles, role);
+  vec_push(r->arena, records, record);
+}
+
+/* In the order in which they are heard. */
+static Records all_records(Resolver *r) {
+  Records records = {0};
   const Job *job = r->job;
-  ask(g, job->build_entry, RANK_BUILD, &job->build->limits);
+  add_record(r, &records, job->build_entry, RANK_BUILD, &job->build->limits, NULL);
   for (size_t i = 0; i < job->roles.n; i++) {
     const Role *role = job->roles.at[i];
-    bool heard = false;
-    for (size_t j = 0; j < i && role->part; j++)
-      heard = heard || job->roles.at[j]->part == role->part;
-    if (!role->part || heard) continue;
-    Rank rank = rank_of(g->quantity->decl, role);
-    for (size_t j = i + 1; j < job->roles.n; j++)
-      if (job->roles.at[j]->part == role->part &&
-          rank_of(g->quantity->decl, job->roles.at[j]) > rank)
-        rank = rank_of(g->quantity->decl, job->roles.at[j]);
-    ask(g, role->part, rank, &role->part->is.part.limits);
+    if (role->part)
+      add_record(r, &records, role->part, RANK_ENGINE, &role->part->is.part.limits, role);
   }
-  ask(g, job->engine_entry, RANK_ENGINE, &job->engine->limits);
+  add_record(r, &records, job->engine_entry, RANK_ENGINE, &job->engine->limits, NULL);
   for (size_t i = 0; i < job->engine->practice.n; i++) {
     const Entry *practice = job->engine->practice.at[i].entry;
     if (practice && practice->kind == ENTRY_PRACTICE)
-      ask(g, practice, RANK_PRACTICE, &practice->is.practice.limits);
+      add_record(r, &records, practice, RANK_PRACTICE, &practice->is.practice.limits, NULL);
   }
+  return records;
 }
 
 static void only_with(Gathering *g) {
@@ -194,12 +221,12 @@ static bool stands_right(Gathering *g, const LimitVoice *winner) {
   return true;
 }
 
-static void limit(Resolver *r, Quantity *quantity) {
+static void limit(Resolver *r, const Records *records, Quantity *quantity) {
   Gathering g = {.r = r, .quantity = quantity};
   LimitVoice winner;
   Allowed *allowed = &quantity->allowed;
   if (!quantity->decl->unit) return;
-  gather(&g);
+  for (size_t i = 0; i < records->n; i++) ask(&g, &records->at[i]);
   allowed->occasion = quantity->occasion;
   if (!g.voices.n) {
     if (g.silent.n) only_with(&g);
@@ -272,5 +299,6 @@ void resolve_limits(Resolver *r) {
       if (quantity_is_declared(r, practice->is.practice.limits.at[j]->name))
         check_members(r, practice->is.practice.limits.at[j]);
   }
-  for (size_t i = 0; i < r->job->quantities.n; i++) limit(r, r->job->quantities.at[i]);
+  Records records = all_records(r);
+  for (size_t i = 0; i < r->job->quantities.n; i++) limit(r, &records, r->job->quantities.at[i]);
 }

@@ -207,25 +207,47 @@ static bool is_of_unfilled(const Resolver *r, const char *name) {
   return false;
 }
 
-/* head_gasket.thickness of every instance, or a quantity. false after reporting. */
-static bool find_inputs(Resolver *r, const Said *by, NodeIds *out) {
+/* "head_gasket.thickness" */
+static bool is_fact(const FactValue *fact, const char *name) {
+  size_t n = strlen(fact->role->name);
+  return text_starts(name, fact->role->name) && name[n] == '.' && text_is(name + n + 1, fact->name);
+}
+
+static Words input_names(Resolver *r) {
   Words names = {0};
   for (size_t i = 0; i < r->job->facts.n; i++) {
     const FactValue *fact = &r->job->facts.at[i];
     const char *name = arena_printf(r->arena, "%s.%s", fact->role->name, fact->name);
-    if (text_is(name, by->s) && fact->node) vec_push(r->arena, out, fact->node);
     if (!text_has(&names, name)) vec_push(r->arena, &names, name);
   }
   for (size_t i = 0; i < r->job->quantities.n; i++) {
     const Quantity *quantity = r->job->quantities.at[i];
-    if (!text_is(quantity->occasion, "final")) continue;
-    if (text_is(quantity->name, by->s) && quantity->value) vec_push(r->arena, out, quantity->value);
-    if (!text_has(&names, quantity->name)) vec_push(r->arena, &names, quantity->name);
+    if (text_is(quantity->occasion, "final") && !text_has(&names, quantity->name))
+      vec_push(r->arena, &names, quantity->name);
   }
-  if (out->n || text_has(&names, by->s)) return out->n > 0;
+  return names;
+}
+
+/* head_gasket.thickness of every instance, or a quantity. false after reporting. */
+static bool find_inputs(Resolver *r, const Said *by, NodeIds *out) {
+  bool known = false;
+  for (size_t i = 0; i < r->job->facts.n; i++) {
+    const FactValue *fact = &r->job->facts.at[i];
+    if (!is_fact(fact, by->s)) continue;
+    known = true;
+    if (fact->node) vec_push(r->arena, out, fact->node);
+  }
+  for (size_t i = 0; i < r->job->quantities.n; i++) {
+    const Quantity *quantity = r->job->quantities.at[i];
+    if (!text_is(quantity->occasion, "final") || !text_is(quantity->name, by->s)) continue;
+    known = true;
+    if (quantity->value) vec_push(r->arena, out, quantity->value);
+  }
+  if (known) return out->n > 0;
   if (is_of_unfilled(r, by->s)) return false;
   Finding *finding =
       finding_add(r->run, RULE_UNKNOWN_NAME, by->at, "no fact and no quantity is called %s", by->s);
+  Words names = input_names(r);
   resolve_suggest(r->run, finding, by->s, &names);
   return false;
 }

@@ -18,9 +18,15 @@ static const char *slice(const Lexer *lexer, size_t from, size_t to) {
   return arena_text(lexer->run->arena, lexer->text + from, to - from);
 }
 
+static int characters(const Lexer *lexer, size_t from, size_t to) {
+  int count = 0;
+  for (size_t length = 0; from < to; from += length, count++)
+    (void)utf8_next(lexer->text + from, &length);
+  return count;
+}
+
 static Place place_of(const Lexer *lexer, size_t from, size_t to) {
-  int column = (int)utf8_count(slice(lexer, 0, from));
-  int width = (int)utf8_count(slice(lexer, from, to));
+  int column = characters(lexer, 0, from), width = characters(lexer, from, to);
   return place_inside(lexer->place, column, width > 0 ? width : 1);
 }
 

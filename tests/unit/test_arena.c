@@ -3,6 +3,9 @@
 
 #include "base/vec.h"
 
+#include <limits.h>
+#include <stdio.h>
+
 /* cmocka's stand-in for assert leaves the call by a jump, as a handler must. */
 static void refuse(void *context) {
   ++*(int *)context;
@@ -108,6 +111,35 @@ static void vec_too_big_is_refused(void **state) {
   arena_free(arena);
 }
 
+/* The short way through a format says what the C library says. */
+static void formats_as_the_library_does(void **state) {
+  (void)state;
+  Arena *arena = arena_new();
+  char text[3000], longer[1200];
+  memset(longer, 'x', sizeof longer);
+  longer[sizeof longer - 1] = '\0';
+#define SAME(...)                                                                                  \
+  (snprintf(text, sizeof text, __VA_ARGS__),                                                       \
+   assert_string_equal(arena_printf(arena, __VA_ARGS__), text))
+  SAME("plain");
+  SAME("%s", "");
+  SAME("%s%s, %c%%", "a", "\xC2\xB1", 'z');
+  SAME("%d %d %d %d %d", 0, 7, -7, INT_MAX, INT_MIN);
+  SAME("%zu of %zu", (size_t)0, SIZE_MAX);
+  SAME("%.*s|%5d|%-6s|%04X|%g|%ld|%u", 2, "abc", 12, "ab", 0xB1u, 0.25, -5L, 3u);
+  SAME("before %s after %d", longer, 5);
+  SAME("%.1100s%s%.100s", longer, longer, longer);
+  longer[511] = '\0'; /* as long as the short way holds, and one more */
+  SAME("%s", longer);
+  SAME("%sy", longer);
+  SAME("y%s", longer);
+  longer[510] = '\0';
+  SAME("%s", longer);
+  SAME("%d%s", 5, longer);
+#undef SAME
+  arena_free(arena);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(memory_is_zeroed_and_aligned),
@@ -118,6 +150,7 @@ int main(void) {
       cmocka_unit_test(nth_allocation_fails),
       cmocka_unit_test(vec_keeps_items_in_order),
       cmocka_unit_test(vec_too_big_is_refused),
+      cmocka_unit_test(formats_as_the_library_does),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -178,6 +178,32 @@ static void every_half_rounds_away(void **state) {
   arena_free(arena);
 }
 
+/* Twelve digits, each as the C library has it, over all sizes that occur and some that do not. */
+static void prints_as_the_library_does(void **state) {
+  (void)state;
+  Arena *arena = arena_new();
+  uint64_t seed = 1;
+  for (int i = 0; i < 200000; i++) {
+    if (i % 1000 == 0) {
+      arena_free(arena);
+      arena = arena_new();
+    }
+    seed = seed * 6364136223846793005u + 1442695040888963407u;
+    int size = (int)(seed >> 33) % 30 - 14; /* of the first digit */
+    double value = pow(10, size) * (1 + 9 * (double)(seed >> 11) / 9007199254740992.0);
+    if (i % 4 == 0) value = round(value * 4096) / 4096; /* now and then right on a half */
+    if (i % 7 == 0) value = pow(10, size) * (1 - 1e-16 * (double)(seed % 5));
+    char text[80], shown[80];
+    snprintf(text, sizeof text, "%.11e", value);
+    size = atoi(strchr(text, 'e') + 1);
+    if (value == 0 || size > 11 || size < -15) continue;
+    snprintf(text, sizeof text, "%.*f", 11 - size, value);
+    snprintf(shown, sizeof shown, "%s", decimal_print(arena, value, 11 - size));
+    assert_string_equal(shown, text);
+  }
+  arena_free(arena);
+}
+
 /* A limit that stands on the scale stays there: floor(x / step) alone loses a
  * step on one in three of these. */
 static void limits_on_the_scale_stay(void **state) {
@@ -222,7 +248,7 @@ int main(void) {
       cmocka_unit_test(reads_long_numbers),         cmocka_unit_test(reads_as_the_library_does),
       cmocka_unit_test(prints_half_away_from_zero), cmocka_unit_test(prints_what_was_read),
       cmocka_unit_test(every_half_rounds_away),     cmocka_unit_test(limits_on_the_scale_stay),
-      cmocka_unit_test(limits_between_move_inward),
+      cmocka_unit_test(limits_between_move_inward), cmocka_unit_test(prints_as_the_library_does),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
