@@ -277,8 +277,14 @@ void report_no_file(Run *run, const LoadSource *source, const char *path) {
                     slash ? "/" : "", near);
 }
 
-static const Words *all_parts(void *loader) {
-  return loader_ids(loader, ENTRY_PART);
+static const Words *all_ids(void *loader, EntryKind kind) {
+  return loader_ids(loader, kind);
+}
+
+static const Entry *look_into(void *asked, EntryKind kind, const char *id) {
+  const Loader *loader = asked;
+  Run silent = {loader->run->arena, findings_new(loader->run->arena)};
+  return load_entry(&silent, loader->source, kind, id);
 }
 
 /* For questions that come after loading. */
@@ -309,8 +315,9 @@ Library *load_build(Run *run, const LoadSource *source, const char *build_path) 
   vec_push(run->arena, &library->list, library->build);
   fill_pending(&loader);
   names_as_meant(&loader);
-  library->part_ids = all_parts;
-  library->part_ids_context = kept(&loader);
+  library->ids = all_ids;
+  library->look = look_into;
+  library->asked = kept(&loader);
   qsort(library->list.at, library->list.n, sizeof *library->list.at, compare_entries);
   return library;
 }

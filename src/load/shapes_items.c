@@ -262,6 +262,8 @@ static const Field caution_fields[] = {
     FIELD(CautionEntry, consequence, "consequence", TEXT, "what happens then", .required = true),
     FIELD(CautionEntry, avoid, "avoid", TEXTS, "what to do and not to do, each a sentence",
           .required = true),
+    FIELD(CautionEntry, needs, "needs", WORDS, "states that the work under it asks for",
+          .names = NAME_STATE),
     FIELD(CautionEntry, symbol, "symbol", WORD, "the sign beside it",
           .words = "crush|fumes|fire|eye|spring|fingers|battery|hot|chemical|pressure"),
 };

@@ -258,6 +258,7 @@ typedef struct CautionEntry {
   Said word;            /* danger | warning | caution | notice */
   Said hazard, consequence;
   SaidList avoid;       /* acts and abstentions, each an imperative sentence */
+  SaidList needs;       /* states that work under it has, whichever procedure it stands in */
   Said symbol;          /* crush, fumes, fire, eye, spring, fingers, battery, hot, chemical, pressure; optional */
 } CautionEntry;
 
@@ -406,9 +407,11 @@ typedef struct Library {
   VEC(Entry *) list;
   Map *by_key; /* "part/forged_84" */
   Entry *build;
-  /* Of all parts there are, reached or not: looked for only when somebody asks. */
-  const Words *(*part_ids)(void *context);
-  void *part_ids_context;
+  /* Of all entries there are, reached or not: looked for only when somebody asks. look reads one
+   * without the entries it names and says nothing of what is wrong in it; NULL: cannot be read. */
+  const Words *(*ids)(void *asked, EntryKind kind);
+  const Entry *(*look)(void *asked, EntryKind kind, const char *id);
+  void *asked;
 } Library;
 
 /* "springs[left.intake]" names springs. */

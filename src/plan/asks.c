@@ -36,6 +36,7 @@ static void demand(Planner *planner, const DemandDecl *decl, const Said *said) {
   finding_subject(finding, said->s);
   finding_way_out(planner->run, finding, "add a box for %s, or name the procedure that has it",
                   said->s);
+  offer_procedure(planner, finding, OFFER_MEASURES, said->s);
 }
 
 static void demands(Planner *planner) {
@@ -61,6 +62,7 @@ static void no_hold(Planner *planner, const Said *kind, const char *what) {
                                  "%s asks for the hold '%s', and no step is one", what, kind->s);
   finding_subject(finding, kind->s);
   finding_way_out(planner->run, finding, "add a step 'hold:' with 'hold_kind: %s'", kind->s);
+  offer_procedure(planner, finding, OFFER_HOLD, kind->s);
 }
 
 /* From the first step that opens it to the last that closes it; false: none opens it. */

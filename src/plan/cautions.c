@@ -2,8 +2,6 @@
  * is met anew, after work that has it not or on another sheet. */
 #include "plan/work.h"
 
-typedef VEC(const Entry *) EntryList;
-
 static int danger(const Entry *caution) {
   static const char *const words[] = {"danger", "warning", "caution", "notice"};
   for (int i = 0; i < 4; i++) {
@@ -32,8 +30,7 @@ static void add_cautions(Planner *planner, EntryList *list, const RefList *cauti
   for (size_t i = 0; i < cautions->n; i++) add_caution(planner, list, cautions->at[i].entry);
 }
 
-/* A step's own cautions, and those of what it is done with. */
-static void met_by(Planner *planner, const PlanStep *step, EntryList *list) {
+void cautions_met(Planner *planner, const PlanStep *step, EntryList *list) {
   add_cautions(planner, list, &step->decl->cautions);
   for (size_t i = 0; i < step->decl->uses.n; i++) {
     const Entry *used = step->decl->uses.at[i].entry;
@@ -59,7 +56,7 @@ static void join_block(Planner *planner, PlanBlock *block, const EntryList *befo
   for (int i = block->first; i <= block->last; i++) {
     PlanStep *step = planner->plan->steps.at[i];
     EntryList list = {0};
-    met_by(planner, step, &list);
+    cautions_met(planner, step, &list);
     for (size_t c = 0; c < list.n; c++) {
       if (!holds(before, list.at[c]) && !holds(met, list.at[c]))
         vec_push(planner->arena, &step->cautions, list.at[c]);

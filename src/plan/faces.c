@@ -185,6 +185,7 @@ static void at_end(Play *play) {
     finding_note(planner->run, finding, track->decl->at, "the joint face stands here");
     finding_way_out(planner->run, finding, "write 'seals: [%s]' in the step that does so",
                     track->decl->name);
+    offer_procedure(planner, finding, OFFER_SEALS, track->decl->name);
   }
 }
 

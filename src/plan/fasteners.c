@@ -155,6 +155,7 @@ static void not_tightened(Play *play, Track *track, Place at, const char *member
                  "%s works on it last", step_print(play->planner, track->last));
   finding_way_out(run, finding, "add 'tighten: [{joint: %s}]' to a step before",
                   track->joint->name);
+  if (track->last < 0) offer_procedure(play->planner, finding, OFFER_TIGHTENS, track->joint->name);
   track->wrong = true;
 }
 

@@ -280,6 +280,7 @@ static void not_fitted(Seats *play, const RoleSeats *track, const Words *missing
   finding_way_out(planner->run, finding,
                   "write 'fits: [%s]' in the step that does so, or name the procedure that has it",
                   role->name);
+  offer_procedure(planner, finding, OFFER_FITS, role->name);
 }
 
 /* A part the build chose goes in. One of the engine's own may be in it already,

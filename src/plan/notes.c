@@ -27,6 +27,7 @@ static void no_such_step(Planner *planner, const Entry *part, const Said *step) 
     finding_way_out(planner->run, finding, "did you mean '%s'?", near);
   } else {
     finding_way_out(planner->run, finding, "name the procedure that has it in the build");
+    offer_procedure(planner, finding, OFFER_STEP, step->s);
   }
 }
 

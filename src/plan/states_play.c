@@ -39,8 +39,9 @@ static void words_made(const States *states, Words *words) {
   }
 }
 
+/* The step needs it, or the work under the message of a hazard does. */
 static void missing(States *states, int step, const Said *need, const StateName *name,
-                    const Instance *at) {
+                    const Instance *at, const Entry *hazard) {
   Planner *planner = states->planner;
   const PlanStep *it = planner->plan->steps.at[step];
   const Mark *mark = last_mark(states, name->word, at);
@@ -48,9 +49,14 @@ static void missing(States *states, int step, const Said *need, const StateName 
   const char *why =
       ended ? arena_printf(planner->arena, "%s has ended it", step_print(planner, mark->ended))
             : "no step before has made it so";
-  Finding *finding = finding_add(planner->run, RULE_STATE_MISSING, it->decl->at,
-                                 "%s needs '%s', and %s", step_print(planner, step), need->s, why);
+  const char *asks = hazard ? arena_printf(planner->arena,
+                                           "stands under the message '%s', which needs", hazard->id)
+                            : "needs";
+  Finding *finding =
+      finding_add(planner->run, RULE_STATE_MISSING, it->decl->at, "%s %s '%s', and %s",
+                  step_print(planner, step), asks, need->s, why);
   finding_subject(finding, it->id);
+  if (hazard) finding_note(planner->run, finding, need->at, "the message asks for it here");
   if (mark)
     finding_note(planner->run, finding, planner->plan->steps.at[mark->made]->decl->at, "made here");
   if (ended)
@@ -72,6 +78,7 @@ static void missing(States *states, int step, const Said *need, const StateName 
   } else {
     finding_way_out(planner->run, finding,
                     "write 'makes: [\"%s\"]' in the step that brings it about", need->s);
+    offer_procedure(planner, finding, OFFER_MAKES, need->s);
   }
 }
 
@@ -92,8 +99,50 @@ static void check_needs(States *states, int step) {
     for (size_t a = 0; a < name.at.n; a++) {
       if (is_answered(states, name.word, name.at.at[a])) continue;
       if (tell_once(planner, arena_printf(planner->arena, "state/%s/%s", it->id, need->s)))
-        missing(states, step, need, &name, name.at.at[a]);
+        missing(states, step, need, &name, name.at.at[a], NULL);
     }
+  }
+}
+
+/* A step from this one on to the last of the block makes it. */
+static bool made_within(const States *states, int step, int last, const char *word) {
+  for (int i = step; i <= last; i++) {
+    const SaidList *makes = &states->planner->plan->steps.at[i]->decl->makes;
+    for (size_t m = 0; m < makes->n; m++)
+      if (text_is(makes->at[m].s, word)) return true;
+  }
+  return false;
+}
+
+/* Once for each message and state: one act sees to it for all the work under it. */
+static void check_hazard(States *states, int step, int last, const Entry *hazard) {
+  Planner *planner = states->planner;
+  const PlanStep *it = planner->plan->steps.at[step];
+  const SaidList *needs = &hazard->is.caution.needs;
+  for (size_t i = 0; i < needs->n; i++) {
+    const Said *need = &needs->at[i];
+    if (!need->s || made_within(states, step, last, need->s)) continue;
+    StateName name = state_name(planner, it, need);
+    if (is_answered(states, name.word, it->instance)) continue;
+    if (tell_once(planner, arena_printf(planner->arena, "hazard/%s/%s", hazard->id, need->s)))
+      missing(states, step, need, &name, it->instance, hazard);
+  }
+}
+
+/* What avoids the hazards of a block may be done in it. */
+static void check_hazards(States *states, int step) {
+  Planner *planner = states->planner;
+  const PlanStep *it = planner->plan->steps.at[step];
+  EntryList own = {0};
+  cautions_met(planner, it, &own);
+  for (size_t i = 0; i < own.n; i++) check_hazard(states, step, step, own.at[i]);
+  for (size_t b = 0; b < planner->plan->blocks.n; b++) {
+    const PlanBlock *block = &planner->plan->blocks.at[b];
+    if (step < block->first || step > block->last) continue;
+    const RefList *cautions = &block->decl->cautions;
+    for (size_t i = 0; i < cautions->n; i++)
+      if (cautions->at[i].entry && cautions->at[i].entry->kind == ENTRY_CAUTION)
+        check_hazard(states, step, block->last, cautions->at[i].entry);
   }
 }
 
@@ -170,6 +219,7 @@ void states_play(Planner *planner) {
   States *states = states_new(planner);
   for (int i = 0; i < (int)planner->plan->steps.n; i++) {
     check_needs(states, i);
+    check_hazards(states, i);
     end_all(states, i);
     if (step_turns(states, planner->plan->steps.at[i])) crank_turn(states, i);
     left_inside(states, i);

@@ -94,6 +94,7 @@ static void no_such_step(Planner *planner, const Said *said, const char *base) {
   } else {
     finding_way_out(planner->run, finding,
                     "name the procedure that has it in the build, or take it out here");
+    offer_procedure(planner, finding, OFFER_STEP, base);
   }
 }
 

@@ -16,6 +16,7 @@
 typedef VEC(const Instance *) InstanceList;
 typedef VEC(Quantity *) QuantityList;
 typedef VEC(JobJoint *) JointList;
+typedef VEC(const Entry *) EntryList;
 
 /* One block for one member of its set. */
 typedef struct BlockRun {
@@ -76,8 +77,26 @@ typedef struct Planner {
   Map *quantities; /* name -> QuantityList */
   Map *joints;     /* name -> JointList */
   Words quantity_names, joint_names;
-  Map *told; /* what was reported and need not be again */
+  Map *told;       /* what was reported and need not be again */
+  EntryList *left; /* the library's procedures that the build does not name; NULL: not asked yet */
 } Planner;
+
+/* ---- offers.c ---- */
+
+/* What is missed: a step or block of that id, a state made, a role fitted, a face sealed, a kind
+ * of hold, a quantity's box, a joint tightened. */
+typedef enum Offer {
+  OFFER_STEP,
+  OFFER_MAKES,
+  OFFER_FITS,
+  OFFER_SEALS,
+  OFFER_HOLD,
+  OFFER_MEASURES,
+  OFFER_TIGHTENS
+} Offer;
+
+/* Adds to the way out which procedures of the library have it, if any has. */
+void offer_procedure(Planner *planner, Finding *finding, Offer offer, const char *what);
 
 /* ---- names.c ---- */
 
@@ -127,7 +146,9 @@ const char *fill_text(Planner *planner, const Entry *procedure, const Said *text
                       const Instance *at);
 void notes_join(Planner *planner);    /* notes.c */
 void cautions_join(Planner *planner); /* cautions.c */
-void boxes_build(Planner *planner);   /* boxes.c */
+/* A step's own hazards, and those of what it is done with, the worst first. */
+void cautions_met(Planner *planner, const PlanStep *step, EntryList *list);
+void boxes_build(Planner *planner); /* boxes.c */
 /* Numbers the box and fills it in where it was read; NULL: there are too many, reported. */
 PlanBox *box_add(Planner *planner, PlanStep *step, const BoxDecl *decl, Quantity *quantity,
                  const char *position, const Gauge *gauge);

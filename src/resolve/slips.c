@@ -16,7 +16,7 @@ static bool is_told(const Resolver *r, Place at) {
 
 static const Words *all_parts(const Resolver *r) {
   const Library *library = r->job->library;
-  return library->part_ids(library->part_ids_context);
+  return library->ids(library->asked, ENTRY_PART);
 }
 
 /* All are parts that the build reaches: no need to look what else there is. */
