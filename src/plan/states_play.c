@@ -70,6 +70,10 @@ static void missing(States *states, int step, const Said *need, const StateName 
     finding_way_out(planner->run, finding,
                     "the earliest place for it is right after %s, or make it again",
                     step_print(planner, mark->made));
+  } else if (later >= 0 && hazard) { /* the act belongs before, not the hazard behind */
+    finding_way_out(planner->run, finding, "%s makes it too late: make it in a step before",
+                    step_print(planner, later));
+    offer_procedure(planner, finding, OFFER_MAKES, need->s);
   } else if (later >= 0) {
     finding_way_out(planner->run, finding, "the earliest place for it is right after %s",
                     step_print(planner, later));
