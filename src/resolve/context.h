@@ -63,6 +63,7 @@ typedef struct Resolver {
   NodeIds forgotten; /* numbers without a unit that were told */
   size_t gathered;
   bool full; /* too many quantities, reported */
+  VEC(const Entry *) all_parts; /* of the library, in order of id; empty: nobody asked */
 } Resolver;
 
 /* ---- sets.c ---- */

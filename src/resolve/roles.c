@@ -3,6 +3,9 @@
 
 #include "base/near.h"
 
+#define MOST_OFFERED  4
+#define MOST_SEARCHED 1000
+
 static const PartChoice *chosen(const Resolver *r, const char *role) {
   for (size_t i = 0; i < r->job->build->parts.n; i++)
     if (text_is(r->job->build->parts.at[i].role, role)) return &r->job->build->parts.at[i];
@@ -42,14 +45,35 @@ static bool is_misspelt(const Resolver *r, const char *role) {
   return false;
 }
 
+/* The library's parts that may fill it, read once for all roles; a library of more than
+ * MOST_SEARCHED is not. */
+static const char *fillers(Resolver *r, const Role *role) {
+  const Library *library = r->job->library;
+  const Words *ids = library->ids ? library->ids(library->asked, ENTRY_PART) : NULL;
+  if (!ids || ids->n > MOST_SEARCHED) return NULL;
+  for (size_t i = 0; i < ids->n && r->all_parts.n < ids->n; i++)
+    vec_push(r->arena, &r->all_parts, library->look(library->asked, ENTRY_PART, ids->at[i]));
+  Text names = text_new(r->arena);
+  size_t count = 0;
+  for (size_t i = 0; i < r->all_parts.n; i++) {
+    const Entry *part = r->all_parts.at[i];
+    if (!part || !part_fills(part, role->name)) continue;
+    if (count < MOST_OFFERED) text_addf(&names, "%s%s", count ? ", " : "", part->id);
+    count++;
+  }
+  if (count == 0) return NULL;
+  if (count > MOST_OFFERED) text_addf(&names, " and %zu more", count - MOST_OFFERED);
+  return text_done(&names);
+}
+
 static void unfilled(Resolver *r, const Role *role, const char *what) {
   Finding *finding = finding_add(r->run, RULE_ROLE_UNFILLED, role->at, "%s %s", role->label, what);
   finding_subject(finding, role->name);
   finding_note(r->run, finding, role->decl->at, "the engine's place for it");
-  if (role->decl->optional)
-    finding_way_out(r->run, finding, "name a part under `parts: {%s: ...}`, or `none`", role->name);
-  else
-    finding_way_out(r->run, finding, "name a part under `parts: {%s: ...}`", role->name);
+  const char *parts = fillers(r, role);
+  finding_way_out(r->run, finding, "name a part under `parts: {%s: ...}`%s%s%s", role->name,
+                  role->decl->optional ? ", or `none`" : "", parts ? "; the library has " : "",
+                  parts ? parts : "");
 }
 
 static void fill(Resolver *r, Role *role, const Ref *ref) {
