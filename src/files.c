@@ -4,10 +4,11 @@
 
 #include <dirent.h>
 #include <errno.h>
-#include <stdio.h>
+#include <fcntl.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 static FileState refuse(Run *run, const char *path, const char *why) {
   Place nowhere = {0};
@@ -21,43 +22,69 @@ bool file_is_folder(const char *path) {
   return stat(path, &status) == 0 && S_ISDIR(status.st_mode);
 }
 
-/* A pipe somebody forgot to fill keeps the program waiting for ever; what the shell hands over
- * by number is filled. */
-static bool may_hang(const char *path) {
-  struct stat status;
-  if (text_is(path, "/dev/stdin") || text_starts(path, "/dev/fd/")) return false;
-  return stat(path, &status) == 0 && !S_ISREG(status.st_mode);
+/* What the shell hands over by number. */
+static bool is_handed_over(const char *path) {
+  return text_is(path, "/dev/stdin") || text_starts(path, "/dev/fd/");
 }
 
-static FileState read_all(Run *run, const char *path, FILE *file, const char **text, size_t *size) {
+/* Does not wait: a pipe somebody forgot to fill would keep the program for ever. */
+static int open_input(const char *path) {
+  int flags = O_RDONLY | O_NOCTTY | O_CLOEXEC | (is_handed_over(path) ? 0 : O_NONBLOCK), file;
+  while ((file = open(path, flags)) < 0 && errno == EINTR) continue;
+  return file;
+}
+
+/* NULL: it is something to read. */
+static const char *kind_refused(const char *path, const struct stat *status) {
+  if (S_ISDIR(status->st_mode)) return "it is a folder";
+  return S_ISREG(status->st_mode) || is_handed_over(path) ? NULL : "it is no regular file";
+}
+
+static FileState refuse_size(Run *run, const char *path) {
+  Place nowhere = {0};
+  Finding *finding = finding_add(run, RULE_TOO_BIG, nowhere, "%s is larger than %zu MB", path,
+                                 SOURCE_MOST / (1024 * 1024));
+  finding_way_out(run, finding, "an entry is one build or one part: this is some other file");
+  return FILE_REFUSED;
+}
+
+/* expected: its size, or 0 where only the end tells. */
+static FileState read_all(Run *run, const char *path, int file, size_t expected, const char **text,
+                          size_t *size) {
   Text all = text_new(run->arena);
   char piece[16384];
-  size_t n;
-  while ((n = fread(piece, 1, sizeof piece, file)) > 0) {
-    text_add_n(&all, piece, n);
-    if (all.n <= SOURCE_MOST) continue;
-    Place nowhere = {0};
-    Finding *finding = finding_add(run, RULE_TOO_BIG, nowhere, "%s is larger than %zu MB", path,
-                                   SOURCE_MOST / (1024 * 1024));
-    finding_way_out(run, finding, "an entry is one build or one part: this is some other file");
-    return FILE_REFUSED;
+  while (expected == 0 || all.n != expected) {
+    ssize_t n = read(file, piece, sizeof piece);
+    if (n < 0 && errno == EINTR) continue;
+    if (n < 0) return refuse(run, path, strerror(errno));
+    if (n == 0) break;
+    text_add_n(&all, piece, (size_t)n);
+    if (all.n > SOURCE_MOST) return refuse_size(run, path);
   }
-  if (ferror(file)) return refuse(run, path, strerror(errno));
   *text = text_done(&all);
   *size = all.n;
   return FILE_READ;
 }
 
 FileState file_read(Run *run, const char *path, const char **text, size_t *size) {
-  if (file_is_folder(path)) return refuse(run, path, "it is a folder");
-  if (may_hang(path)) return refuse(run, path, "it is no regular file");
-  FILE *file = fopen(path, "rb");
-  if (!file) {
-    if (errno == ENOENT || errno == ENOTDIR) return FILE_ABSENT;
-    return refuse(run, path, strerror(errno));
+  struct stat status;
+  int file = open_input(path);
+  if (file < 0) {
+    int error = errno;
+    if (error == ENOENT || error == ENOTDIR) return FILE_ABSENT;
+    const char *kind = stat(path, &status) == 0 ? kind_refused(path, &status) : NULL;
+    return refuse(run, path, kind ? kind : strerror(error));
   }
-  FileState state = read_all(run, path, file, text, size);
-  fclose(file);
+  FileState state = FILE_REFUSED;
+  if (fstat(file, &status) != 0) {
+    refuse(run, path, strerror(errno));
+  } else if (kind_refused(path, &status)) {
+    refuse(run, path, kind_refused(path, &status));
+  } else {
+    size_t expected = S_ISREG(status.st_mode) ? (size_t)status.st_size : 0;
+    state = read_all(run, path, file, expected, text, size);
+  }
+  close(file);
   return state;
 }
 
