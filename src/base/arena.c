@@ -112,15 +112,19 @@ static size_t rounded(size_t size) {
   return (size + GUARD_GAP + ALIGNMENT - 1) / ALIGNMENT * ALIGNMENT;
 }
 
+static Block *block_for(Arena *arena, size_t size) {
+  if (size > ARENA_MOST) arena_give_up(arena);
+  size_t taken = rounded(size);
+  return block_add(arena, taken > BLOCK_SIZE ? taken : BLOCK_SIZE);
+}
+
 void *arena_room(Arena *arena, size_t size) {
   if (arena->fail_after > 0 && --arena->fail_after == 0) arena_give_up(arena);
-  if (size > ARENA_MOST) arena_give_up(arena);
   if (size == 0) size = 1;
   size_t taken = rounded(size);
   Block *block = arena->newest;
-  if (!block || block->size - block->used < taken) {
-    block = block_add(arena, taken > BLOCK_SIZE ? taken : BLOCK_SIZE);
-  }
+  if (!block || size > BLOCK_SIZE || block->size - block->used < taken)
+    block = block_for(arena, size);
   void *at = (char *)block->bytes + block->used;
   block->used += taken;
   GUARD_OPEN(at, size);

@@ -14,9 +14,7 @@ const FaceInfo *face_info(Face face) {
 #define FIRST      0x20 /* the tables begin with all of ASCII */
 #define LAST_ASCII 0x7E
 
-int face_advance(Face face, uint32_t code) {
-  const FaceData *data = data_of(face);
-  if (code >= FIRST && code <= LAST_ASCII) return data->glyphs[code - FIRST].advance;
+static int advance_beyond(const FaceData *data, uint32_t code) {
   size_t low = 0, high = data->glyph_count;
   while (low < high) {
     size_t middle = low + (high - low) / 2;
@@ -30,15 +28,25 @@ int face_advance(Face face, uint32_t code) {
   return data->glyphs[low].advance;
 }
 
+static inline int advance_of(const FaceData *data, uint32_t code) {
+  bool plain = code >= FIRST && code <= LAST_ASCII;
+  return plain ? data->glyphs[code - FIRST].advance : advance_beyond(data, code);
+}
+
+int face_advance(Face face, uint32_t code) {
+  return advance_of(data_of(face), code);
+}
+
 Um face_width_of(Um size, int64_t thousandths) {
   int64_t width = (thousandths * size + 500) / 1000;
   return width > INT32_MAX ? INT32_MAX : (Um)width;
 }
 
 FaceWord face_word(Face face, const char *text) {
+  const FaceData *data = data_of(face);
   FaceWord word = {0};
   for (size_t length; text[word.bytes] != ' ' && text[word.bytes] != '\0'; word.bytes += length) {
-    int advance = face_advance(face, utf8_next(text + word.bytes, &length));
+    int advance = advance_of(data, utf8_next(text + word.bytes, &length));
     if (advance < 0) return (FaceWord){0};
     word.advance += advance;
     word.characters++;
@@ -47,9 +55,10 @@ FaceWord face_word(Face face, const char *text) {
 }
 
 Um face_width_n(Face face, Um size, const char *text, size_t bytes) {
+  const FaceData *data = data_of(face);
   int64_t thousandths = 0;
   for (size_t at = 0, length; at < bytes; at += length) {
-    int advance = face_advance(face, utf8_next(text + at, &length));
+    int advance = advance_of(data, utf8_next(text + at, &length));
     if (advance > 0) thousandths += advance;
   }
   return face_width_of(size, thousandths);

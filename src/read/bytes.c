@@ -170,6 +170,21 @@ static bool has_long_line(Run *run, const Source *source) {
   return false;
 }
 
+/* Past characters that say nothing by themselves: plain ones but for the #. */
+static size_t skip_plain(const char *text, size_t at, size_t end) {
+  const uint64_t each = 0x0101010101010101u, high = 0x8080808080808080u;
+  for (uint64_t word; end - at >= sizeof word; at += sizeof word) {
+    memcpy(&word, text + at, sizeof word);
+    uint64_t below = (word - each * ' ') & ~word; /* high bit: under a blank */
+    uint64_t beyond = (word + each) | word;       /* DEL, or not of ASCII */
+    uint64_t mark = word ^ each * '#';
+    uint64_t found = below | beyond | ((mark - each) & ~mark);
+    if (found & high) break;
+  }
+  while (at < end && text[at] >= ' ' && text[at] < 0x7F && text[at] != '#') at++;
+  return at;
+}
+
 bool bytes_are_text(Run *run, const Source *source) {
   if (source->size > SOURCE_MOST) {
     finding_add(run, RULE_TOO_BIG, place_at(source, 0, 0, 1),
@@ -187,6 +202,7 @@ bool bytes_are_text(Run *run, const Source *source) {
   start_line(&scan);
   size_t length = 0;
   for (size_t at = source->line_start[0]; at < bad && scan.found < SHOW_MOST; at += length) {
+    if (!scan.indentation && (at = skip_plain(source->text, at, bad)) == bad) break;
     uint32_t code = utf8_next(source->text + at, &length);
     if (code > ' ' && code < 0x7F && code != '#' && !scan.indentation) continue;
     scan_character(&scan, at, code);

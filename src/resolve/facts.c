@@ -59,8 +59,8 @@ const Instance *fact_instance(const Resolver *r, const Instance *owner, const Wo
 
 static FactSlot *slot_for(Resolver *r, const Role *role, const char *fact, const Instance *owner,
                           const ValueChoice *choice, const Entry *entry) {
-  const char *key =
-      arena_printf(r->arena, "%s.%s/%d/%p", role->name, fact, owner->id, (const void *)choice);
+  const char *key = arena_printf(r->arena, "%s.%s/%d/%zu", role->name, fact, owner->id,
+                                 (size_t)(uintptr_t)choice);
   FactSlot *slot = map_find(r->slot_by_key, key);
   if (slot) return slot;
   slot = ARENA_NEW(r->arena, FactSlot);

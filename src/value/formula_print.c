@@ -107,9 +107,17 @@ static bool looks_like_fraction(const Formula *divide) {
          literals_look_like_fraction(&top->literal, &bottom->literal);
 }
 
+/* (2 mm)^2: without brackets it would be 2 of another unit. */
+static bool raises_unit(const Formula *formula) {
+  const Formula *left = formula->arg[0];
+  return formula->kind == FORMULA_POWER && left->kind == FORMULA_NUMBER &&
+         *left->literal.unit->print;
+}
+
 static void print_two(Text *out, const Formula *formula) {
   const Formula *left = formula->arg[0], *right = formula->arg[1];
-  print_bound(out, left, kinds[left->kind].binds < kinds[formula->kind].left);
+  bool loosely = kinds[left->kind].binds < kinds[formula->kind].left;
+  print_bound(out, left, loosely || raises_unit(formula));
   text_add(out, kinds[formula->kind].mark);
   bool list = formula->kind == FORMULA_OR && ends_in_is(left) &&
               (begins_with_bare_name(right) || begins_like_id(right));
