@@ -15,6 +15,7 @@
 typedef struct Used {
   bool face[FACE_COUNT];
   unsigned char *codes[FACE_COUNT];
+  unsigned highest[FACE_COUNT]; /* of those codes */
 } Used;
 
 static void note_text(Press *press, Used *used, const Mark *mark, size_t page) {
@@ -30,6 +31,7 @@ static void note_text(Press *press, Used *used, const Mark *mark, size_t page) {
       return;
     }
     used->codes[mark->face][code] = 1;
+    if (code > used->highest[mark->face]) used->highest[mark->face] = code;
     used->face[mark->face] = true;
   }
 }
@@ -106,15 +108,13 @@ static void know_code(HPDF_CMapEncoderAttr map, unsigned code) {
  * width and a glyph number for each. An encoder that goes by a map, it asks for
  * the codes of the map only, and writes them up to but without the highest: so
  * the map gets the codes in use, and one more. */
-static HPDF_Font make_font(Press *press, const char *name, const unsigned char *codes) {
+static HPDF_Font make_font(Press *press, const char *name, const unsigned char *codes,
+                           unsigned highest) {
   HPDF_CMapEncoderAttr map = press->encoder->attr;
   memset(map->cid_map, 0, sizeof map->cid_map);
-  unsigned highest = 0;
-  for (unsigned code = 1; code < CODES - 1; code++) {
-    if (!codes[code]) continue;
-    know_code(map, code);
-    highest = code;
-  }
+  if (highest > CODES - 2) highest = CODES - 2;
+  for (unsigned code = 1; code <= highest; code++)
+    if (codes[code]) know_code(map, code);
   know_code(map, highest + 1);
   HPDF_Encoder_ToUnicode_Func own = press->encoder->to_unicode_fn;
   press->encoder->to_unicode_fn = HPDF_CMapEncoder_ToUnicode;
@@ -124,10 +124,10 @@ static HPDF_Font make_font(Press *press, const char *name, const unsigned char *
 }
 
 /* Runs of codes in use; a run stays within one high byte (ISO 32000-1, 9.10.3). */
-static void add_runs(Text *text, const unsigned char *codes) {
+static void add_runs(Text *text, const unsigned char *codes, unsigned highest) {
   Text block = text_new(text->arena);
   int count = 0;
-  for (unsigned code = 1; code < CODES; code++) {
+  for (unsigned code = 1; code <= highest; code++) {
     if (!codes[code]) continue;
     unsigned last = code;
     while ((last & 0xFF) != 0xFF && codes[last + 1]) last++;
@@ -144,7 +144,8 @@ static void add_runs(Text *text, const unsigned char *codes) {
 
 /* The library writes the map from codes to text with operators that do not
  * belong in one, and viewers then guess. */
-static void rewrite_text_map(Press *press, HPDF_Font font, const unsigned char *codes) {
+static void rewrite_text_map(Press *press, HPDF_Font font, const unsigned char *codes,
+                             unsigned highest) {
   HPDF_Dict map = HPDF_Dict_GetItem(font, "ToUnicode", HPDF_OCLASS_DICT);
   if (map == NULL || map->stream == NULL) return;
   Text text = text_new(press->run->arena);
@@ -152,7 +153,7 @@ static void rewrite_text_map(Press *press, HPDF_Font font, const unsigned char *
                   "/CIDSystemInfo << /Registry (Adobe) /Ordering (UCS) /Supplement 0 >> def\n"
                   "/CMapName /Adobe-Identity-UCS def\n/CMapType 2 def\n"
                   "1 begincodespacerange\n<0000> <FFFF>\nendcodespacerange\n");
-  add_runs(&text, codes);
+  add_runs(&text, codes, highest);
   text_add(&text, "endcmap\nCMapName currentdict /CMap defineresource pop\nend\nend\n");
   HPDF_MemStream_FreeData(map->stream);
   HPDF_Stream_WriteStr(map->stream, text_done(&text));
@@ -198,15 +199,19 @@ static const char *load_face(Press *press, Face face) {
   return name;
 }
 
-static HPDF_Font make_font(Press *press, const char *name, const unsigned char *codes) {
+static HPDF_Font make_font(Press *press, const char *name, const unsigned char *codes,
+                           unsigned highest) {
   (void)codes;
+  (void)highest;
   return HPDF_GetFont(press->pdf, name, "UTF-8");
 }
 
-static void rewrite_text_map(Press *press, HPDF_Font font, const unsigned char *codes) {
+static void rewrite_text_map(Press *press, HPDF_Font font, const unsigned char *codes,
+                             unsigned highest) {
   (void)press;
   (void)font;
   (void)codes;
+  (void)highest;
 }
 
 #endif
@@ -218,9 +223,9 @@ void press_fonts(Press *press) {
     if (!used.face[face]) continue;
     const char *name = load_face(press, (Face)face);
     if (name == NULL || press_stopped(press)) break;
-    HPDF_Font font = make_font(press, name, used.codes[face]);
+    HPDF_Font font = make_font(press, name, used.codes[face], used.highest[face]);
     if (font == NULL || press_stopped(press)) break;
-    rewrite_text_map(press, font, used.codes[face]);
+    rewrite_text_map(press, font, used.codes[face], used.highest[face]);
     press->fonts[face] = font;
   }
   bool all = true;

@@ -3,9 +3,10 @@
 #include "layout/frame.h"
 #include "layout/paragraph.h"
 
-#define RULE_RISE  MM(1.6) /* from a line to the heading under it */
-#define BAR_ROOM   MM(14)  /* at the foot of the first page, for the scale bar */
-#define MOST_PAGES 5000
+#define RULE_RISE   MM(1.6) /* from a line to the heading under it */
+#define BAR_ROOM    MM(14)  /* at the foot of the first page, for the scale bar */
+#define MOST_PAGES  5000
+#define USUAL_MARKS 128
 
 int page_now(const Flow *flow) {
   return (int)flow->layout->pages->list.n - 1;
@@ -19,6 +20,10 @@ void begin_page(Flow *flow) {
                       flow->layout->packet->title);
     flow->too_many = true;
   } else {
+    if (flow->layout->second) { /* only then marks are put */
+      page.marks.room = USUAL_MARKS;
+      page.marks.at = arena_room(flow->layout->arena, USUAL_MARKS * sizeof *page.marks.at);
+    }
     vec_push(flow->layout->arena, &flow->layout->pages->list, page);
     flow->layout->pages->list.at[page_now(flow)].sheet = flow->sheet->id;
     vec_push(flow->layout->arena, &flow->titles, flow->sheet->title);

@@ -14,10 +14,12 @@ static const struct {
 };
 
 bool said_names(const SaidList *list, const char *name) {
-  size_t length = strlen(name);
-  for (size_t i = 0; i < list->n; i++)
-    if (strcspn(list->at[i].s, "[") == length && strncmp(list->at[i].s, name, length) == 0)
-      return true;
+  for (size_t i = 0; i < list->n; i++) {
+    const char *said = list->at[i].s;
+    size_t n = 0;
+    while (name[n] && said[n] == name[n] && said[n] != '[') n++;
+    if (!name[n] && (!said[n] || said[n] == '[')) return true;
+  }
   return false;
 }
 
