@@ -156,7 +156,7 @@ static size_t break_plain(const Paragraph *paragraph, const Type *type, Um space
                           PlainLine *lines) {
   const char *text = paragraph->text;
   int64_t most = (int64_t)paragraph->width * 1000 / type->size;
-  size_t n = 0;
+  size_t n = 0, last = 0; /* last: where the word before begins */
   int count = 0;
   if (strchr(text, '{')) return 0;
   for (size_t at = 0;; at++) {
@@ -169,11 +169,13 @@ static size_t break_plain(const Paragraph *paragraph, const Type *type, Um space
       line->width += space + width;
       count += 1 + word.characters;
     } else {
-      if (n == PLAIN_LINES) return 0;
+      if (n == PLAIN_LINES || words_held(text + last, line ? at - 1 - last : 0, paragraph->width))
+        return 0;
       line = &lines[n++];
       *line = (PlainLine){.from = at, .width = width};
       count = word.characters;
     }
+    last = at;
     at += word.bytes;
     line->to = at;
     if (text[at] == '\0') return n;

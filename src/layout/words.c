@@ -122,10 +122,11 @@ static bool leads_number(const char *word, size_t length) {
   return false;
 }
 
-/* "figure 2" and "0.05 mm" are read in one look: no line ends at their blank. */
-static bool is_held(const char *word, size_t length) {
+bool words_held(const char *word, size_t length, Um width) {
   const char *next = word + length + 1;
-  if (length == 0 || word[length] != ' ' || *next == '\0' || parts_words(*next)) return false;
+  if (width < LEAST_HOLDING || length == 0 || word[length] != ' ' || *next == '\0' ||
+      parts_words(*next))
+    return false;
   if (is_digit(*next)) return leads_number(word, length);
   size_t unit = 0;
   return is_digit(word[length - 1]) && unit_read(next, &unit) && !is_letter(next[unit]) &&
@@ -138,7 +139,7 @@ static size_t add_word(Layout *layout, Atoms *atoms, const Type *type, Face face
   size_t at = 0, from = 0, word = 0;
   while (text[at] != '\0') {
     if (parts_words(text[at])) {
-      if (width < LEAST_HOLDING || !is_held(text + word, at - word)) break;
+      if (!words_held(text + word, at - word, width)) break;
       word = ++at;
       continue;
     }

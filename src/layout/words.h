@@ -24,4 +24,8 @@ typedef VEC(Atom) Atoms;
 void words_add(Layout *layout, Atoms *atoms, const Type *type, Face face, const char *text,
                Um width);
 
+/* "figure 2" and "0.05 mm" are read in one look: no line of that width ends at the blank behind the
+ * word, of length bytes. In a narrow cell one may. */
+bool words_held(const char *word, size_t length, Um width);
+
 #endif
