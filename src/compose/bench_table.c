@@ -50,6 +50,14 @@ static const char *member_said(Composer *c, const Instance *instance) {
   return arena_printf(c->arena, "%s %s", members, instance->set->label);
 }
 
+/* The readings go to their lines by the same words: line_of_value. */
+static const char *rounding_said(const PlanTable *table) {
+  bool rows = table->rounds_rows, columns = table->rounds_columns;
+  if (rows && columns) return "Between two lines take the nearer; half way, the upper or left one.";
+  if (rows) return "Between two rows take the nearer; half way, the upper one.";
+  return columns ? "Between two columns take the nearer; half way, the left one." : NULL;
+}
+
 static BenchTable bench_of(Composer *c, const PlanStep *step) {
   const PlanTable *table = step->table;
   BenchTable bench = {.title = table->title ? table->title : "Bench table",
@@ -60,6 +68,7 @@ static BenchTable bench_of(Composer *c, const PlanStep *step) {
                       .column_names = table->column_names};
   bench.valid_for = arena_printf(c->arena, "valid only for revision %.8s", c->job->revision);
   bench.member = member_said(c, table->instance);
+  bench.rounding = rounding_said(table);
   for (size_t i = 0; i < table->answers.n; i++)
     vec_push(c->arena, &bench.answers, answer_said(c, table->answers.at[i]));
   add_found(c, table, &bench);

@@ -141,6 +141,7 @@ static void list_squares(Text *out, const BenchTable *bench) {
     text_add(out, "\n");
   }
   for (size_t i = 0; i < bench->answers.n; i++) line(out, 4, "answer: ", bench->answers.at[i]);
+  line(out, 4, "", bench->rounding);
 }
 
 static void list_bench(Text *out, const Block *block) {

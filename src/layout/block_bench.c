@@ -90,6 +90,7 @@ static Um set_caption(Layout *layout, Sketch *sketch, const BenchTable *bench) {
   text_add(&said, bench->answers.n > 1 ? "Each cell, in this order: " : "Each cell: ");
   for (size_t i = 0; i < bench->answers.n; i++)
     text_addf(&said, "%s%s", i ? "; " : "", bench->answers.at[i]);
+  if (bench->rounding) text_addf(&said, ". %s", bench->rounding);
   return at + text_set(layout, sketch, 0, at, COLUMN_WIDTH, TYPE_BODY, text_done(&said));
 }
 

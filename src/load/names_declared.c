@@ -212,7 +212,7 @@ static void add_words(Names *names, NameKind kind, const char *words) {
 
 void names_declare_language(Names *names) {
   add_words(names, NAME_OCCASION, "final|as found|mock-up|mock_up|before heat|after heat");
-  add_words(names, NAME_STATE, "pumped|locked|slack|running");
+  add_words(names, NAME_STATE, "pumped|locked|slack|drained|running");
   add_words(names, NAME_PLACE, "engine");
   add_words(names, NAME_SEAL, "sealant|o_ring|dry");
   add_words(names, NAME_LOOSE, "all");

@@ -179,7 +179,7 @@ void names_of_mates(Names *names) {
 
 /* "clean base_joint": a word of the language and a face of the engine. */
 static bool is_well_known(const Names *names, const char *state) {
-  static const char *const plain[] = {"tdc", "pumped", "locked", "slack", "running"};
+  static const char *const plain[] = {"tdc", "pumped", "locked", "slack", "drained", "running"};
   static const char *const of_face[] = {"clean ", "dry ", "oiled "};
   for (size_t i = 0; i < COUNT(plain); i++)
     if (text_is(state, plain[i])) return true;

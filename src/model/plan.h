@@ -50,6 +50,7 @@ typedef struct PlanTable {
   VEC(Quantity *) answers;
   VEC(PlanCell) cells;
   bool any_inside;                    /* some cell is not STOP */
+  bool rounds_rows, rounds_columns;   /* a reading is rounded to a line of these */
 } PlanTable;
 
 /* One operation on some fasteners of one joint, or between operations. */

@@ -61,15 +61,16 @@ static Quantity *axis_quantity(const Job *job, const PlanTable *table, const Tab
   return NULL;
 }
 
-/* The line nearest to a value that was read or fitted, not farther than one step away. */
+/* The line nearest to a value that was read or fitted, not farther than half a step away; half
+ * way, the first: so it is printed at the table. */
 static bool line_of_value(double si, const double *lines, size_t n, size_t *line) {
-  double best = INFINITY;
+  double best = INFINITY, step = n > 1 ? fabs(lines[1] - lines[0]) : INFINITY;
+  double hair = n > 1 ? 1e-6 * step : 0;
   for (size_t i = 0; i < n; i++) {
-    if (!(fabs(lines[i] - si) < best)) continue;
+    if (!(fabs(lines[i] - si) < best - hair)) continue;
     best = fabs(lines[i] - si);
     *line = i;
   }
-  double step = n > 1 ? fabs(lines[1] - lines[0]) : INFINITY;
   return n > 0 && best <= step * 0.5 * (1 + 1e-9);
 }
 

@@ -59,6 +59,7 @@ void left_inside(States *states, int step);
 void place_meant(States *states, int step, const Said *said, const char *word);
 /* Hands stay out of an engine that runs. */
 void work_on_running(States *states, int step);
+void start_drained(States *states, int step);
 /* What holds the crank, a valve or lies in an opening when the work ends. */
 void left_at_end(States *states);
 

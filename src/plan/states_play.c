@@ -228,6 +228,7 @@ void states_play(Planner *planner) {
     if (step_turns(states, planner->plan->steps.at[i])) crank_turn(states, i);
     left_inside(states, i);
     work_on_running(states, i);
+    start_drained(states, i);
     make_all(states, i);
   }
   if (planner->plan->steps.n > 0) left_at_end(states);

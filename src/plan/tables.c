@@ -51,6 +51,29 @@ static void pin_sizes(const Tabler *tabler, const Overrides *middle, Overrides *
   }
 }
 
+/* What lies outside the limits of its own box stops there: the line stands for the rest. */
+static double edge_passed(const Tabler *tabler, const Axis *axis, double middle, double edge) {
+  const Allowed *allowed = &axis->quantity->allowed;
+  double hair = 1e-6 * axis->bin;
+  if (allowed->has_min) {
+    Evaluation min = with(tabler, allowed->min, &(Overrides){0});
+    if (min.state == VALUE_KNOWN && edge < min.si && middle >= min.si - hair) return min.si;
+  }
+  if (allowed->has_max) {
+    Evaluation max = with(tabler, allowed->max, &(Overrides){0});
+    if (max.state == VALUE_KNOWN && edge > max.si && middle <= max.si + hair) return max.si;
+  }
+  return edge;
+}
+
+static void pin_edge(const Tabler *tabler, const Axis *axis, size_t line, int edge,
+                     Overrides *pins) {
+  axis_pin(tabler->planner, axis, line, edge, pins);
+  if (!edge) return;
+  Override *pin = &pins->at[pins->n - 1];
+  pin->si = edge_passed(tabler, axis, axis->lines.at[line].si, pin->si);
+}
+
 /* The technician rounds to a line, so the edges of what it stands for count too. */
 static bool is_stop(const Tabler *tabler, size_t row, size_t column, const Overrides *middle) {
   int rows = tabler->row.quantity && tabler->row.bin > 0;
@@ -58,8 +81,8 @@ static bool is_stop(const Tabler *tabler, size_t row, size_t column, const Overr
   for (int r = -rows; r <= rows; r++) {
     for (int c = -columns; c <= columns; c++) {
       Overrides pins = {0};
-      axis_pin(tabler->planner, &tabler->row, row, r, &pins);
-      axis_pin(tabler->planner, &tabler->column, column, c, &pins);
+      pin_edge(tabler, &tabler->row, row, r, &pins);
+      pin_edge(tabler, &tabler->column, column, c, &pins);
       pin_sizes(tabler, middle, &pins);
       for (size_t i = 0; i < tabler->judged.n; i++) {
         if (is_outside(tabler, tabler->judged.at[i], &pins)) return true;
@@ -189,6 +212,8 @@ static void build_table(Planner *planner, PlanStep *step) {
   table->title = title ? title : "";
   find_judged(&tabler);
   copy_axes(&tabler);
+  table->rounds_rows = tabler.row.quantity && tabler.row.bin > 0;
+  table->rounds_columns = tabler.column.quantity && tabler.column.bin > 0;
   fill_cells(&tabler);
   step->table = table;
 }

@@ -20,6 +20,13 @@ static const struct Held *held_by(const char *word) {
   return NULL;
 }
 
+/* "drained oil": the engine is not started with it. */
+#define DRAINED "drained"
+
+static bool is_undone_at_end(const char *word) {
+  return held_by(word) || state_has(word, DRAINED);
+}
+
 /* In words of the trade where there are any. */
 static const char *still(Arena *arena, const char *word) {
   const struct Held *by = held_by(word);
@@ -94,6 +101,28 @@ void crank_turn(States *states, int step) {
     finding_note(planner->run, finding, planner->plan->steps.at[since]->decl->at, "made here");
     finding_way_out(planner->run, finding,
                     "end it before with 'ends: [%s]' in the step that does so", state->word);
+  }
+}
+
+void start_drained(States *states, int step) {
+  Planner *planner = states->planner;
+  const PlanStep *it = planner->plan->steps.at[step];
+  if (!step_runs(it)) return;
+  for (size_t i = 0; i < states->list.n; i++) {
+    State *state = states->list.at[i];
+    if (!state_has(state->word, DRAINED) || !is_any_live(state)) continue;
+    int since = -1;
+    const char *tails = let_go(states, state, &since);
+    Finding *finding =
+        finding_add(planner->run, RULE_STATE_MISSING, it->decl->at,
+                    "%s starts the engine while it is still '%s'%s, since %s",
+                    step_print(planner, step), state->word, tails, step_print(planner, since));
+    finding_subject(finding, it->id);
+    finding_note(planner->run, finding, planner->plan->steps.at[since]->decl->at, "made here");
+    finding_way_out(planner->run, finding,
+                    "before the start, name the step or the procedure that fills it again, with "
+                    "'ends: [%s]'",
+                    state->word);
   }
 }
 
@@ -180,7 +209,7 @@ void left_at_end(States *states) {
   Planner *planner = states->planner;
   for (size_t i = 0; i < states->list.n; i++) {
     State *state = states->list.at[i];
-    if (!held_by(state->word) && !lies_in(planner, state->word)) continue;
+    if (!is_undone_at_end(state->word) && !lies_in(planner, state->word)) continue;
     if (!is_any_live(state)) continue;
     int since = -1;
     const char *tails = let_go(states, state, &since);
