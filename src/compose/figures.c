@@ -145,7 +145,7 @@ static void spring_height(Composer *c, const PlanStep *step) {
 
 static void sprocket_line(Composer *c, const PlanStep *step) {
   Block *block =
-      figure_add(c, FIGURE_SPROCKET_LINE, "Sprocket line: straight edge across both faces");
+      figure_add(c, FIGURE_SPROCKET_LINE, "Sprocket line: straightedge across both faces");
   value_point(c, block, step, "sprocket_offset");
 }
 

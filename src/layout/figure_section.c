@@ -114,7 +114,7 @@ Um figure_spring(Layout *layout, Sketch *sketch, const Figure *figure, Um width)
   return at > tall ? at : tall;
 }
 
-/* Two sprockets from the edge, a straight edge along the faces. */
+/* Two sprockets from the edge, a straightedge along the faces. */
 Um figure_sprocket_line(Layout *layout, Sketch *sketch, const Figure *figure, Um width) {
   Um y[] = {MM(6), MM(38)}, face = MM(52), thick = MM(6), step = MM(2.4);
   Um half[] = {MM(5), MM(9)};
@@ -127,7 +127,7 @@ Um figure_sprocket_line(Layout *layout, Sketch *sketch, const Figure *figure, Um
   sketch_box(sketch, face, MM(1), MM(4), MM(47), LINE_RULE);
   line_set_right(layout, sketch, face - MM(22), MM(5.6), 0, TYPE_TABLE, "upper sprocket");
   line_set_right(layout, sketch, face - MM(24), MM(35.6), 0, TYPE_TABLE, "lower sprocket");
-  line_set(layout, sketch, face + MM(6), MM(20), 0, TYPE_TABLE, "straight edge");
+  line_set(layout, sketch, face + MM(6), MM(20), 0, TYPE_TABLE, "straightedge");
   Um gap = MM(38) + half[1] - MM(3), text = MM(84);
   sketch_line(sketch, face - step / 2, gap, text - MM(2), MM(32), LINE_HAIR);
   Um at = MM(28);

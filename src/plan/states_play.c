@@ -94,6 +94,14 @@ static bool is_answered(const States *states, const char *asked, const Instance 
   return false;
 }
 
+/* Further steps lack it for the same reason. */
+static bool told_before(const States *states, const char *word, const Instance *at) {
+  const Mark *mark = last_mark(states, word, at);
+  int since = mark ? mark->made : -1;
+  return !tell_once(states->planner,
+                    arena_printf(states->planner->arena, "state/%s/%d", word, since));
+}
+
 static void check_needs(States *states, int step) {
   Planner *planner = states->planner;
   const PlanStep *it = planner->plan->steps.at[step];
@@ -102,8 +110,8 @@ static void check_needs(States *states, int step) {
     StateName name = state_name(planner, it, need);
     for (size_t a = 0; a < name.at.n; a++) {
       if (is_answered(states, name.word, name.at.at[a])) continue;
-      if (tell_once(planner, arena_printf(planner->arena, "state/%s/%s", it->id, need->s)))
-        missing(states, step, need, &name, name.at.at[a], NULL);
+      if (told_before(states, name.word, name.at.at[a])) continue;
+      missing(states, step, need, &name, name.at.at[a], NULL);
     }
   }
 }
@@ -128,7 +136,7 @@ static void check_hazard(States *states, int step, int last, const Entry *hazard
     if (!need->s || made_within(states, step, last, need->s)) continue;
     StateName name = state_name(planner, it, need);
     if (is_answered(states, name.word, it->instance)) continue;
-    if (tell_once(planner, arena_printf(planner->arena, "hazard/%s/%s", hazard->id, need->s)))
+    if (!told_before(states, name.word, it->instance))
       missing(states, step, need, &name, it->instance, hazard);
   }
 }
