@@ -5,6 +5,7 @@
 #include "draw/output.h"
 #include "diag/render.h"
 #include "files.h"
+#include "library_describe.h"
 #include "library_ids.h"
 
 #include "base/near.h"
@@ -49,6 +50,11 @@ static size_t list_kind(Run *run, const Command *command, EntryKind kind, const 
     if (word && !has_word(entry->id, word) && !has_word(entry->name.s, word)) continue;
     printf("%-12s %-28s %s\n", entry_kind_word(kind), entry->id,
            entry->name.s ? entry->name.s : "");
+    if (word && text_is(word, entry->id)) {
+      Text more = text_new(run->arena);
+      library_describe(&more, entry);
+      fputs(text_done(&more), stdout);
+    }
     listed++;
   }
   return listed;
