@@ -47,9 +47,30 @@ static void harmed_material(Run *run, const JobJoint *joint, const Entry *materi
   }
 }
 
+/* The joint is put together at 20 degC, the temperature at which sizes hold (ISO 1). */
+#define ASSEMBLED_AT 293.15
+
+static void too_hot(Run *run, const JobJoint *joint) {
+  const Entry *locker = joint->bundle->threadlock.entry;
+  const Expr *holds = &locker->is.threadlocker.service_temperature;
+  double runs = ASSEMBLED_AT + joint->figures.hot_rise;
+  if (holds->kind != EXPR_LITERAL || holds->literal.shape == LITERAL_NONE) return;
+  if (joint->figures.hot_rise <= 0 || runs <= holds->literal.nominal) return;
+  Finding *finding = finding_add(
+      run, RULE_LUBRICANT_CONFLICT, joint->bundle->threadlock.at,
+      "%s asks for %s, which holds to %s; the joint runs at about %s", joint->label, locker->name.s,
+      literal_print(run->arena, &holds->literal),
+      quantity_print(run->arena, runs, unit_find("degC"), 0));
+  finding_subject(finding, joint->name);
+  finding_note(run, finding, holds->at, "said by %s", source_print(run->arena, locker, NULL));
+  finding_way_out(run, finding,
+                  "use one that holds at that heat, or look at what `hot_rise` was stated");
+}
+
 static void check_locker(Run *run, const Job *job, const JobJoint *joint) {
   const Entry *locker = joint->bundle->threadlock.entry;
   if (!locker || locker->kind != ENTRY_THREADLOCKER) return;
+  too_hot(run, joint);
   harmed_material(run, joint, joint->hardware->into_material.entry, "the thread's hole");
   for (size_t i = 0; i < job->roles.n; i++) {
     const Role *role = job->roles.at[i];

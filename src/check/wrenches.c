@@ -22,6 +22,26 @@ static void none_in_range(Run *run, const Job *job, const JobJoint *joint) {
                   "setting into range");
 }
 
+/* Between two divisions of its scale a wrench is set by guess. */
+static void too_coarse(Run *run, const JobJoint *joint) {
+  const JointFigures *figures = &joint->figures;
+  const Wrench *wrench = figures->wrench;
+  double gets = figures->setting * figures->torque / figures->unrounded;
+  if (wrench_is_near(gets, figures->torque, figures->torque_low, figures->torque_high)) return;
+  const Literal *scale = &wrench->resolution.literal;
+  Finding *finding = finding_add(
+      run, RULE_WRENCH_COARSE, joint->bundle->torque.at,
+      "%s asks for %s; wrench %s has steps of %s, and its nearest, %s, puts %s on it",
+      joint->label, torque_said(run, joint), wrench_name(wrench),
+      literal_print(run->arena, scale),
+      quantity_print(run->arena, figures->setting, scale->unit, scale->places),
+      quantity_print(run->arena, gets, figures->torque_unit, figures->torque_places + 1));
+  finding_subject(finding, joint->name);
+  finding_note(run, finding, wrench->resolution.at, "the steps of its scale stand here");
+  finding_way_out(run, finding,
+                  "use a wrench with a finer scale; with an adapter one of another length may do");
+}
+
 static void calibration(Run *run, const Job *job, const Wrench *wrench) {
   if (!date_before(wrench->due.s, job->build->date.s)) return;
   Finding *finding = finding_add(run, RULE_CALIBRATION_OUT, wrench->due.at,
@@ -62,6 +82,8 @@ void check_wrenches(Run *run, const Job *job, const Plan *plan) {
     if (joint_is_past_proof(joint) || joint_holds_nothing(joint)) continue;
     if (joint->bundle && joint->figures.torque > 0 && !joint->figures.wrench)
       none_in_range(run, job, joint);
+    else if (joint->figures.wrench)
+      too_coarse(run, joint);
   }
   low_passes(run, plan);
 }

@@ -1,5 +1,6 @@
 /* How a joint's figures came about: each with what it was reckoned from. */
 #include "compose/explain.h"
+#include "compose/joint_texts.h"
 
 #include "base/decimal.h"
 #include "model/job_words.h"
@@ -102,11 +103,14 @@ static void show_wrench(Text *out, const JobJoint *joint) {
   const JointFigures *figures = &joint->figures;
   if (!figures->wrench || !figures->torque_unit) return;
   const Wrench *wrench = figures->wrench;
-  bool adapted = fabs(figures->setting - figures->torque) > 1e-9;
-  text_addf(out, "  wrench %s, set to %s%s\n", wrench->id.s ? wrench->id.s : wrench->name,
-            quantity_print(out->arena, figures->setting, figures->torque_unit,
-                           figures->torque_places + adapted),
-            adapted ? " with the adapter" : "");
+  bool adapted = fabs(figures->unrounded - figures->torque) > 1e-9;
+  bool scaled = wrench_resolution(wrench) > 0;
+  const Literal *scale = &wrench->resolution.literal;
+  text_addf(out, "  wrench %s, set to %s%s%s\n", wrench->id.s ? wrench->id.s : wrench->name,
+            quantity_print(out->arena, figures->setting,
+                           scaled ? scale->unit : figures->torque_unit,
+                           scaled ? scale->places : figures->torque_places + adapted),
+            adapted ? " with the adapter" : "", joint_rounded(out->arena, figures));
 }
 
 void show_joint(Text *out, const JobJoint *joint) {

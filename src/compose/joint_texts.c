@@ -133,10 +133,25 @@ const char *joint_share_said(Composer *c, const JobJoint *joint) {
  * must not become 16. */
 const char *joint_setting(Composer *c, const JointFigures *figures) {
   if (!figures->wrench) return "";
+  bool as_said = fabs(figures->setting - figures->torque) < 1e-9;
+  if (wrench_resolution(figures->wrench) > 0 && !as_said) {
+    const Literal *scale = &figures->wrench->resolution.literal;
+    return quantity_print(c->arena, figures->setting, scale->unit, scale->places);
+  }
   double setting = unit_from_si(figures->torque_unit, figures->setting);
-  bool same = fabs(figures->setting - figures->torque) < 1e-9;
-  int places = same ? figures->torque_places : setting < 10 ? 2 : setting < 100 ? 1 : 0;
+  int places = as_said ? figures->torque_places : setting < 10 ? 2 : setting < 100 ? 1 : 0;
   return quantity_print(c->arena, figures->setting, figures->torque_unit, places);
+}
+
+const char *joint_rounded(Arena *arena, const JointFigures *figures) {
+  if (!figures->wrench || fabs(figures->setting - figures->unrounded) < 1e-9) return "";
+  const Literal *scale = &figures->wrench->resolution.literal;
+  bool as_said =
+      figures->torque_unit == scale->unit && fabs(figures->unrounded - figures->torque) < 1e-9;
+  return arena_printf(
+      arena, ", the nearest on its scale to %s",
+      quantity_print(arena, figures->unrounded, as_said ? figures->torque_unit : scale->unit,
+                     as_said ? figures->torque_places : scale->places + 2));
 }
 
 const char *joint_name(Arena *arena, const JobJoint *joint) {

@@ -27,5 +27,7 @@ const char *joint_note(const JobJoint *joint);
 const char *joint_share_said(Composer *c, const JobJoint *joint);
 /* What the wrench is set to, adapter reckoned in; "" without one. */
 const char *joint_setting(Composer *c, const JointFigures *figures);
+/* ", the nearest on its scale to 7.826 N.m"; "" where the scale has the setting itself. */
+const char *joint_rounded(Arena *arena, const JointFigures *figures);
 
 #endif

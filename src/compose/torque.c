@@ -36,6 +36,7 @@ static const char *with_said(Composer *c, const PlanPass *pass, const JobJoint *
   if (!other && !adapted) return "";
   JointFigures figures = {.wrench = wrench,
                           .setting = pass->setting,
+                          .unrounded = pass->unrounded,
                           .torque = pass->amount,
                           .torque_unit = pass->unit,
                           .torque_places = pass->places};
@@ -101,7 +102,8 @@ static void wrench_fields(Composer *c, TorqueCard *card, const JointFigures *fig
                               wrench->range.kind == EXPR_LITERAL
                                   ? literal_print(c->arena, &wrench->range.literal)
                                   : "range not given");
-  card->setting = joint_setting(c, figures);
+  card->setting = arena_printf(c->arena, "%s%s", joint_setting(c, figures),
+                               joint_rounded(c->arena, figures));
 }
 
 /* The operations of this step on its one joint and between (turning the engine, a check); of
@@ -147,6 +149,7 @@ static void take_so_far(Composer *c, TorqueCard *card, const JobJoint *joint,
   JointFigures figures = joint->figures;
   figures.wrench = pass->wrench;
   figures.setting = pass->setting > 0 ? pass->setting : pass->amount;
+  figures.unrounded = pass->setting > 0 ? pass->unrounded : pass->amount;
   figures.torque = pass->amount;
   figures.torque_unit = pass->unit;
   figures.torque_places = pass->places;

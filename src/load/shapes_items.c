@@ -244,6 +244,8 @@ SHAPE(material_shape, "material", material_fields, MaterialEntry, NULL);
 
 static const Field consumable_fields[] = {
     FIELD(ConsumableEntry, use, "use", TEXT, "what it is for"),
+    FIELD(ConsumableEntry, greasy, "greasy", WORD,
+          "oil or grease: what gets it is no longer clean and dry", .words = "greasy"),
     FIELD(ConsumableEntry, open_time, "open_time", LITERAL, "time before it skins over",
           .measure = MEASURE_TIME),
     FIELD(ConsumableEntry, cure, "cure", LITERAL, "time to full strength", .measure = MEASURE_TIME),
@@ -292,6 +294,9 @@ static const Field wrench_fields[] = {
     FIELD(Wrench, id, "id", WORD, "the number on it"),
     FIELD(Wrench, range, "range", LITERAL, "as its certificate states", .measure = MEASURE_TORQUE,
           .extent = EXTENT_BAND, .required = true),
+    FIELD(Wrench, resolution, "resolution", LITERAL,
+          "the step of its scale: what it is set to is rounded to that", .measure = MEASURE_TORQUE,
+          .extent = EXTENT_EXACT),
     FIELD(Wrench, length, "length", LITERAL, "from the square to the middle of the grip",
           .measure = MEASURE_LENGTH, .extent = EXTENT_EXACT),
     FIELD(Wrench, due, "due", DATE, "next calibration"),

@@ -253,7 +253,7 @@ typedef struct StrengthEntry { VEC(StrengthBand) bands; Said note, stands_in; /*
 typedef struct LubricantEntry { Expr k, thread_friction, head_friction; /* bands */ Ref product; } LubricantEntry;
 typedef struct ThreadlockerEntry { Expr k; Said strength; Expr cure, service_temperature; RefList cautions; SaidList not_on; Ref product; } ThreadlockerEntry;
 typedef struct MaterialEntry { Expr expansion, modulus, shear, tensile, yield; } MaterialEntry;
-typedef struct ConsumableEntry { Said use; Expr open_time, cure; RefList cautions; Ref lubricant, threadlocker; /* what it is on a thread */ } ConsumableEntry;
+typedef struct ConsumableEntry { Said use; Said greasy; /* oil, grease, paste */ Expr open_time, cure; RefList cautions; Ref lubricant, threadlocker; /* what it is on a thread */ } ConsumableEntry;
 typedef struct CautionEntry {
   Said word;            /* danger | warning | caution | notice */
   Said hazard, consequence;
@@ -270,7 +270,7 @@ typedef struct Gauge {
   Expr range, resolution, uncertainty;
   Said due, reading;            /* due: date; reading: "go" for go/no-go, see gauge_is_go */
 } Gauge;
-typedef struct Wrench { const char *name; Place at; Said label, id; Expr range; Expr length; Said due; } Wrench;
+typedef struct Wrench { const char *name; Place at; Said label, id; Expr range, resolution; Expr length; Said due; } Wrench;
 typedef struct ShopEntry { Said address; VEC(Gauge) gauges; VEC(Wrench) wrenches; SaidList people; Said one_person; } ShopEntry;
 
 /* ---- procedures ---- */

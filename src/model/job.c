@@ -89,6 +89,11 @@ bool joint_leads(const Job *job, size_t index) {
   return job->joints.at[index]->leads;
 }
 
+double wrench_resolution(const Wrench *wrench) {
+  const Expr *it = &wrench->resolution;
+  return it->kind == EXPR_LITERAL && it->literal.shape != LITERAL_NONE ? it->literal.nominal : 0;
+}
+
 const char *wrench_name(const Wrench *wrench) {
   return wrench->id.s ? wrench->id.s : wrench->name;
 }

@@ -141,7 +141,8 @@ typedef struct JointFigures {
   double squeezed_area;           /* of what one fastener clamps, m2 */
   double hot_share_low_k;         /* with the preload gained at the stated rise; 0: not known */
   const Wrench *wrench;           /* of the shop, for the final torque; NULL: none in range */
-  double setting;                 /* of that wrench, adapter reckoned in */
+  double setting;                 /* of that wrench, adapter reckoned in, on its scale */
+  double unrounded;               /* the same, where its scale has no such division */
 } JointFigures;
 
 typedef struct JobJoint {
@@ -252,6 +253,7 @@ Quantity *job_quantity_from(const Job *job, const char *name, const Instance *at
 bool joint_leads(const Job *job, size_t index);
 /* What the shop calls it: "W2". */
 const char *wrench_name(const Wrench *wrench);
+double wrench_resolution(const Wrench *wrench); /* N.m; 0: not given */
 JobJoint *job_joint(const Job *job, const char *name, const Instance *at);
 const FactValue *job_fact(const Job *job, const char *role, const char *fact, const Instance *at);
 

@@ -61,7 +61,7 @@ typedef struct PlanPass {
   double amount;              /* SI: torque or angle */
   const Unit *unit; int places;
   const char *text;
-  const Wrench *wrench; double setting;
+  const Wrench *wrench; double setting, unrounded; /* on its scale; as reckoned */
   bool retorque;              /* of the tightening again that the sheet asks for */
   const Pass *decl;
 } PlanPass;

@@ -114,16 +114,17 @@ static bool meets_there(const Track *track, const char *role) {
 
 /* Taking a seal off, or a part that it lies on, opens its face again. */
 static void unseal(Play *play, int step) {
-  const PlanStep *it = play->planner->plan->steps.at[step];
+  const Planner *planner = play->planner;
+  const PlanStep *it = planner->plan->steps.at[step];
   for (size_t r = 0; r < it->decl->removes.n; r++) {
-    const char *role = name_split(play->planner->arena, it->decl->removes.at[r].s).base;
+    const char *role = name_split(planner->arena, it->decl->removes.at[r].s).base;
     for (size_t i = 0; i < play->tracks.n; i++) {
       Track *track = &play->tracks.at[i];
       if (!is_sealed_by(track, role) && !meets_there(track, role)) continue;
       track->touched = step;
       for (size_t s = 0; s < track->sides.n; s++) {
         Side *side = &track->sides.at[s];
-        if (!is_related(side->instance, it->instance)) continue;
+        if (!roles_name(planner, it, &it->decl->removes, role, side->instance)) continue;
         track->parted = track->parted || side->sealed >= 0;
         side->sealed = -1;
       }

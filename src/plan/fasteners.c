@@ -3,7 +3,7 @@
 #include "plan/passes.h"
 
 static const char *const tightness_words[] = {[LOOSE] = "loose",
-                                              [STARTED] = "short of its final pass",
+                                              [STARTED] = "short of the final pass",
                                               [FINAL] = "final",
                                               [DISTURBED] = "disturbed"};
 
@@ -159,6 +159,12 @@ static void not_tightened(Play *play, Track *track, Place at, const char *member
   track->wrong = true;
 }
 
+/* ", left" with ", right": ", left and right". */
+static const char *tail_and(Arena *arena, const char *tails, const Instance *other) {
+  const char *tail = instance_tail(arena, other);
+  return text_starts(tail, ", ") ? arena_printf(arena, "%s and %s", tails, tail + 2) : tails;
+}
+
 /* Nothing may be closed in while a joint is half done. */
 static void at_close(Play *play, int step) {
   Planner *planner = play->planner;
@@ -171,11 +177,42 @@ static void at_close(Play *play, int step) {
       continue;
     const char *places = short_places(planner->arena, track, !runs);
     if (!places) continue;
+    Short found = {track, step, track->last, places, false};
+    vec_push(planner->arena, &play->shorts, found);
+    track->wrong = true;
+  }
+}
+
+/* The same joint of another member, as short at the same step or at its own of that name. */
+static bool is_the_same(const Play *play, const Short *a, const Short *b) {
+  const Plan *plan = play->planner->plan;
+  return !b->told && text_is(a->track->joint->name, b->track->joint->name) &&
+         text_is(a->places, b->places) &&
+         plan->steps.at[a->step]->decl == plan->steps.at[b->step]->decl;
+}
+
+static void tell_closed(Play *play) {
+  Planner *planner = play->planner;
+  for (size_t i = 0; i < play->shorts.n; i++) {
+    Short *first = &play->shorts.at[i];
+    if (first->told) continue;
+    const PlanStep *it = planner->plan->steps.at[first->step];
+    bool runs = step_runs(it);
+    const char *tails = instance_tail(planner->arena, first->track->joint->instance);
+    const char *steps = step_print(planner, first->step);
+    for (size_t j = i + 1; j < play->shorts.n; j++) {
+      Short *other = &play->shorts.at[j];
+      if (!is_the_same(play, first, other)) continue;
+      other->told = true;
+      tails = tail_and(planner->arena, tails, other->track->joint->instance);
+      if (other->step != first->step)
+        steps = arena_printf(planner->arena, "%s and %s", steps, step_print(planner, other->step));
+    }
     const char *when =
-        arena_printf(planner->arena, " when %s %s %s", step_print(planner, step),
-                     runs ? "runs" : "closes", runs ? "the engine" : it->decl->closes.at[0].s);
-    not_tightened(play, track, it->decl->at, instance_tail(planner->arena, track->joint->instance),
-                  when, places);
+        arena_printf(planner->arena, " when %s %s %s", steps, runs ? "runs" : "closes",
+                     runs ? "the engine" : it->decl->closes.at[0].s);
+    first->track->last = first->last; /* as it was then */
+    not_tightened(play, first->track, it->decl->at, tails, when, first->places);
   }
 }
 
@@ -250,8 +287,7 @@ static const char *with_the_others(Play *play, size_t first, const char *places)
                          ? track->last == other->last
                          : plan->steps.at[track->last]->decl == plan->steps.at[other->last]->decl;
     if (!same_work || !text_is(short_at_end(play, other), places)) continue;
-    const char *tail = instance_tail(arena, other->joint->instance);
-    if (text_starts(tail, ", ")) tails = arena_printf(arena, "%s and %s", tails, tail + 2);
+    tails = tail_and(arena, tails, other->joint->instance);
     other->wrong = true;
   }
   return tails;
@@ -284,5 +320,6 @@ void fasteners_play(Planner *planner) {
     tighten(&play, i);
     at_close(&play, i);
   }
+  tell_closed(&play);
   if (planner->plan->steps.n > 0) at_end(&play);
 }

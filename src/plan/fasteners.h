@@ -25,8 +25,17 @@ typedef struct Track {
   bool worn;         /* reported as used again */
 } Track;
 
+/* A joint that is short when an opening is closed or the engine run. */
+typedef struct Short {
+  Track *track;
+  int step, last; /* that closes; that worked on it before */
+  const char *places; /* "all are loose" */
+  bool told;
+} Short;
+
 typedef struct Play {
   Planner *planner;
+  VEC(Short) shorts; /* told at the end: those of several members as one */
   VEC(Track *) tracks; /* same index as job->joints */
   Map *by_key;
 } Play;

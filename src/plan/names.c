@@ -155,6 +155,20 @@ void pick_joints(const Planner *planner, const Name *name, const Instance *at, J
   }
 }
 
+bool roles_name(const Planner *planner, const PlanStep *step, const SaidList *list,
+                const char *role, const Instance *at) {
+  const Role *known = job_role(planner->job, role);
+  for (size_t i = 0; i < list->n; i++) {
+    Name name = name_split(planner->arena, list->at[i].s);
+    if (!text_is(name.base, role)) continue;
+    InstanceList picked = {0};
+    pick_instances(planner, &name, known ? known->per : NULL, step->instance, &picked);
+    for (size_t p = 0; p < picked.n; p++)
+      if (is_related(picked.at[p], at)) return true;
+  }
+  return false;
+}
+
 bool tell_once(Planner *planner, const char *key) {
   if (map_find(planner->told, key)) return false;
   map_put(planner->told, key, planner);

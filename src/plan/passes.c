@@ -52,6 +52,7 @@ static void choose_wrench(const Planner *planner, PlanPass *pass) {
   if (pass->kind == PASS_FINAL) {
     pass->wrench = final;
     pass->setting = joint->figures.setting;
+    pass->unrounded = joint->figures.unrounded;
     return;
   }
   const ShopEntry *shop = planner->job->shop;
@@ -61,7 +62,8 @@ static void choose_wrench(const Planner *planner, PlanPass *pass) {
     double setting = setting_for(joint, wrench, pass->amount);
     if (!isfinite(setting) || !reaches(wrench, setting)) continue;
     pass->wrench = wrench;
-    pass->setting = setting;
+    pass->setting = wrench_division(setting, wrench_resolution(wrench), 1, 0, 0);
+    pass->unrounded = setting;
     return;
   }
 }

@@ -50,8 +50,13 @@ static bool put_on_before(const Sealing *it) {
 /* What lay on the gasket came off: it is not sealed by what was squeezed there. */
 static bool parts_the_face(const Sealing *it, const PlanStep *step) {
   for (size_t i = 0; i < it->face->between.n; i++)
-    if (said_names(&step->decl->removes, it->face->between.at[i].s)) return true;
+    if (roles_name(it->planner, step, &step->decl->removes, it->face->between.at[i].s, it->at))
+      return true;
   return false;
+}
+
+static bool names_gasket(const Sealing *it, const PlanStep *step, const SaidList *list) {
+  return roles_name(it->planner, step, list, it->gasket->name, it->at);
 }
 
 /* The gasket as the step leaves it. later: the first step after it that fits it; parted: the
@@ -61,10 +66,9 @@ static bool is_on(const Sealing *it, int *later, int *parted) {
   *later = *parted = -1;
   for (int i = 0; i < (int)it->planner->plan->steps.n; i++) {
     const PlanStep *step = it->planner->plan->steps.at[i];
-    if (!is_related(step->instance, it->at)) continue;
-    bool fits = said_names(&step->decl->fits, it->gasket->name) ||
-                said_names(&step->decl->old, it->gasket->name) ||
-                said_names(&step->decl->trial, it->gasket->name);
+    bool fits = names_gasket(it, step, &step->decl->fits) ||
+                names_gasket(it, step, &step->decl->old) ||
+                names_gasket(it, step, &step->decl->trial);
     if (i > it->step) {
       if (fits && *later < 0) *later = i;
       continue;
@@ -73,7 +77,7 @@ static bool is_on(const Sealing *it, int *later, int *parted) {
       on = false;
       *parted = i;
     }
-    if (said_names(&step->decl->removes, it->gasket->name)) on = false;
+    if (names_gasket(it, step, &step->decl->removes)) on = false;
     if (fits) on = true;
   }
   return on;

@@ -200,14 +200,52 @@ static void end_all(States *states, int step) {
   }
 }
 
-static void ends_by_oil(States *states, const char *word, const Instance *at, int step) {
-  if (!text_starts(word, "oiled ")) return;
+/* What oil is put on is clean and dry no more. */
+static void end_by_oil(States *states, const char *thing, const Instance *at, int step) {
   static const char *const over[] = {"clean", "dry"};
   for (int i = 0; i < 2; i++) {
     State *state =
-        map_find(states->by_word, arena_printf(states->planner->arena, "%s %s", over[i], word + 6));
+        map_find(states->by_word, arena_printf(states->planner->arena, "%s %s", over[i], thing));
     if (state) state_end(states, state, at, step);
   }
+}
+
+static bool is_greasy(const Ref *used) {
+  if (!used->entry || used->entry->kind != ENTRY_CONSUMABLE) return false;
+  const ConsumableEntry *is = &used->entry->is.consumable;
+  return is->greasy.s || is->lubricant.entry;
+}
+
+static bool uses_oil(const PlanStep *step) {
+  for (size_t i = 0; i < step->decl->uses.n; i++)
+    if (is_greasy(&step->decl->uses.at[i])) return true;
+  return false;
+}
+
+static void end_where_named(States *states, const SaidList *things, bool joints, int step) {
+  Planner *planner = states->planner;
+  const Instance *here = planner->plan->steps.at[step]->instance;
+  for (size_t i = 0; i < things->n; i++) {
+    Name name = name_split(planner->arena, things->at[i].s);
+    const Role *role = job_role(planner->job, name.base);
+    InstanceList at = {0};
+    JointList picked = {0};
+    if (joints) pick_joints(planner, &name, here, &picked);
+    for (size_t j = 0; j < picked.n; j++)
+      vec_push(planner->arena, &at, picked.at[j]->instance);
+    if (!joints && role) pick_instances(planner, &name, role->per, here, &at);
+    for (size_t a = 0; a < at.n; a++) end_by_oil(states, name.base, at.at[a], step);
+  }
+}
+
+/* A step that uses oil or grease puts it on the threads it coats and the parts it names. */
+static void end_by_use(States *states, int step) {
+  const PlanStep *it = states->planner->plan->steps.at[step];
+  if (!uses_oil(it)) return;
+  end_where_named(states, &it->decl->coats, true, step);
+  end_where_named(states, &it->decl->works_on, false, step);
+  end_where_named(states, &it->decl->fits, false, step);
+  end_where_named(states, &it->decl->trial, false, step);
 }
 
 static void make_all(States *states, int step) {
@@ -221,7 +259,8 @@ static void make_all(States *states, int step) {
     }
     place_meant(states, step, &it->decl->makes.at[m], name.word);
     for (size_t a = 0; a < name.at.n; a++) {
-      ends_by_oil(states, name.word, name.at.at[a], step);
+      if (text_starts(name.word, "oiled "))
+        end_by_oil(states, name.word + 6, name.at.at[a], step);
       state_make(states, state_of(states, name.word), name.at.at[a], step);
     }
   }
@@ -233,6 +272,7 @@ void states_play(Planner *planner) {
     check_needs(states, i);
     check_hazards(states, i);
     end_all(states, i);
+    end_by_use(states, i);
     if (step_turns(states, planner->plan->steps.at[i])) crank_turn(states, i);
     left_inside(states, i);
     work_on_running(states, i);

@@ -119,6 +119,9 @@ void pick_instances(const Planner *planner, const Name *name, const Set *set, co
 /* The quantities of that name at those instances, of that occasion. */
 void pick_quantities(const Planner *planner, const Name *name, const Instance *at,
                      const char *occasion, QuantityList *out);
+/* The list names the role, with a member that has to do with the instance. */
+bool roles_name(const Planner *planner, const PlanStep *step, const SaidList *list,
+                const char *role, const Instance *at);
 void pick_joints(const Planner *planner, const Name *name, const Instance *at, JointList *out);
 bool is_related(const Instance *a, const Instance *b); /* one is the other or above it */
 

@@ -126,13 +126,25 @@ static bool is_comfortable(double setting, double full_scale) {
   return wrench_is_promised(setting, full_scale) && setting <= FULL_SCALE_SHARE * full_scale;
 }
 
+/* The wrench takes the place of the one before: its scale has the setting, the setting lies well
+ * in its range, its range is smaller. */
+typedef struct Choice {
+  bool near, well;
+  double full_scale;
+} Choice;
+
+static bool is_better(const Choice *new, const Choice *old) {
+  if (new->near != old->near) return new->near;
+  if (new->well != old->well) return new->well;
+  return new->full_scale < old->full_scale;
+}
+
 /* The smallest range in which the setting lies well, else the smallest that
  * holds it; adapter reckoned in. */
 static void wrench_of(Resolver *r, JobJoint *joint) {
   const ShopEntry *shop = r->job->shop;
   JointFigures *figures = &joint->figures;
-  double smallest = INFINITY;
-  bool comfortable = false;
+  Choice best = {false, false, INFINITY};
   if (!shop || !joint->bundle || figures->torque <= 0) return;
   double adapter = joint_number(r, &joint->bundle->adapter, joint, DIM_LENGTH, "the adapter", 0);
   double angle = joint_number(r, &joint->bundle->adapter_angle, joint, DIM_ANGLE, "its angle", 0);
@@ -150,12 +162,18 @@ static void wrench_of(Resolver *r, JobJoint *joint) {
       setting = wrench_setting(figures->torque, length, adapter, angle);
     }
     if (!isfinite(setting) || !wrench_is_in_range(setting, range.low, range.high)) continue;
-    bool well = is_comfortable(setting, range.high);
-    if (well < comfortable || (well == comfortable && range.high >= smallest)) continue;
-    comfortable = well;
-    smallest = range.high;
+    double gain = figures->torque / setting;
+    double set = wrench_division(setting, wrench_resolution(wrench), gain, figures->torque_low,
+                                 figures->torque_high);
+    Choice choice = {.near = wrench_is_near(set * gain, figures->torque, figures->torque_low,
+                                            figures->torque_high),
+                     .well = is_comfortable(setting, range.high),
+                     .full_scale = range.high};
+    if (!is_better(&choice, &best)) continue;
+    best = choice;
     figures->wrench = wrench;
-    figures->setting = setting;
+    figures->setting = set;
+    figures->unrounded = setting;
   }
 }
 

@@ -132,6 +132,7 @@ void joint_hot_find(Resolver *r, JobJoint *joint) {
   const Entry *clamped = joint->hardware->clamped_material.entry;
   const Entry *stud = joint->hardware->stud_material.entry;
   JointFigures *figures = &joint->figures;
+  if (joint->bundle && joint->bundle->threadlock.entry) figures->hot_rise = hot_rise(r, joint);
   if (!clamped || !stud || clamped->kind != ENTRY_MATERIAL || stud->kind != ENTRY_MATERIAL ||
       !figures->preload_known)
     return;

@@ -42,6 +42,33 @@ static void permitted_deviation(void **state) {
   assert_close(wrench_deviation(10.1), 0.04, 0.0, 0.0);
 }
 
+/* The same cases of the manuals on a wrench that shows whole lbf.in: 214.29 and 117.39 are set to
+ * 214 and 117, as both print. */
+static void settings_on_a_scale(void **state) {
+  (void)state;
+  assert_close(wrench_division(wrench_setting(300.0, 10.0, 4.0, 0.0), 1.0, 1.4, 300.0, 300.0),
+               214.0, 1e-12, 0.0);
+  assert_close(wrench_division(wrench_setting(135.0, 10.0, 1.5, 0.0), 1.0, 1.15, 135.0, 135.0),
+               117.0, 1e-12, 0.0);
+  assert_close(wrench_division(117.39, 0.0, 1.15, 135.0, 135.0), 117.39, 0.0, 0.0);
+}
+
+/* Own reasoning: half way goes up; what is on the scale stays; a band has the last word. */
+static void settings_in_a_band(void **state) {
+  (void)state;
+  assert_close(wrench_division(17.5, 1.0, 1.0, 17.5, 17.5), 18.0, 1e-12, 0.0);
+  assert_close(wrench_division(8.3, 0.1, 1.0, 8.3, 8.3), 8.3, 1e-12, 0.0);
+  assert_close(wrench_division(45.0, 2.0, 1.0, 45.0, 50.0), 46.0, 1e-12, 0.0);
+  assert_close(wrench_division(45.9, 2.0, 1.0, 44.0, 45.95), 44.0, 1e-12, 0.0);
+  assert_close(wrench_division(9.1, 2.0, 1.2, 10.9, 12.5), 10.0, 1e-12, 0.0);
+  assert_true(wrench_is_near(46.0, 45.0, 45.0, 50.0));
+  assert_false(wrench_is_near(44.0, 45.0, 45.0, 50.0));
+  assert_true(wrench_is_near(46.8, 45.0, 45.0, 45.0));
+  assert_false(wrench_is_near(46.9, 45.0, 45.0, 45.0));
+  assert_true(wrench_is_near(8.48, 8.0, 8.0, 8.0));
+  assert_false(wrench_is_near(8.49, 8.0, 8.0, 8.0));
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(army_adapter_case),
@@ -49,6 +76,8 @@ int main(void) {
       cmocka_unit_test(right_angle_changes_nothing),
       cmocka_unit_test(accuracy_is_promised_from_a_fifth),
       cmocka_unit_test(permitted_deviation),
+      cmocka_unit_test(settings_on_a_scale),
+      cmocka_unit_test(settings_in_a_band),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
