@@ -20,9 +20,10 @@ static const char *square_text(Composer *c, const PlanTable *table, const PlanCe
 
 /* "Squish, 0.85 to 1.15 mm" */
 static const char *answer_said(Composer *c, const Quantity *answer) {
-  const char *allowed = allowed_print(c->arena, answer);
-  return allowed ? arena_printf(c->arena, "%s, %s", answer->label, allowed)
-                 : arena_printf(c->arena, "%s %s", answer->label, answer->decl->unit->print);
+  const char *allowed = allowed_print(c->arena, answer), *unit = answer->decl->unit->print;
+  return allowed   ? arena_printf(c->arena, "%s, %s", answer->label, allowed)
+         : unit[0] ? arena_printf(c->arena, "%s %s", answer->label, unit)
+                   : answer->label;
 }
 
 /* What the technician writes below the table, once the readings lead there. */

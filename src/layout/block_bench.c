@@ -90,7 +90,6 @@ static Um set_caption(Layout *layout, Sketch *sketch, const BenchTable *bench) {
   text_add(&said, bench->answers.n > 1 ? "Each cell, in this order: " : "Each cell: ");
   for (size_t i = 0; i < bench->answers.n; i++)
     text_addf(&said, "%s%s", i ? "; " : "", bench->answers.at[i]);
-  if (bench->rounding) text_addf(&said, ". %s", bench->rounding);
   return at + text_set(layout, sketch, 0, at, COLUMN_WIDTH, TYPE_BODY, text_done(&said));
 }
 
@@ -224,11 +223,15 @@ static void form_found(Form *form, const BenchTable *bench) {
 }
 
 /* What no square says. */
-static void form_ends(Form *form) {
+static void form_ends(Form *form, const BenchTable *bench) {
   Piece *piece = form_piece(form, MM(1.5));
-  piece->height = text_set(form->layout, &piece->sketch, 0, 0, COLUMN_WIDTH, TYPE_SMALL,
-                           "Take the row nearest to the reading. Beyond the first or last row, or "
-                           "at STOP: stop, and enter it in the nonconformance list.");
+  const char *rounding = bench->rounding ? bench->rounding : "";
+  const char *said =
+      arena_printf(form->layout->arena,
+                   "%s%sBeyond the first or last row, or at STOP: stop, and enter it "
+                   "in the nonconformance list.",
+                   rounding, rounding[0] ? " " : "");
+  piece->height = text_set(form->layout, &piece->sketch, 0, 0, COLUMN_WIDTH, TYPE_SMALL, said);
   piece->with_next = true;
 }
 
@@ -242,6 +245,6 @@ void form_bench(Form *form, const Block *block) {
   form_column_names(form, &matrix);
   Piece *head = form->pieces.at[form->pieces.n - 1];
   for (size_t i = 0; i < matrix.rows; i++) form_matrix_row(form, &matrix, i, head);
-  form_ends(form);
+  form_ends(form, &block->bench);
   form_found(form, &block->bench);
 }

@@ -110,7 +110,7 @@ MISTAKES = [
     ("class left out", TOP, joint("tamber_head_870", "head_nuts", "class", None)),
     ("old rod bolts", WHOLE, joint("t764_rod", "rod_bolts", "reuse", "any")),
     # Steps
-    ("covers never put back", TOP, step("mock_up", "off_head", r"covers: \[case_mouth\]", "tools: [tray]")),
+    ("covers never put back", TOP, step("mock_up", "off_barrel", r"covers: \[case_mouth\]", "tools: [tray]")),
     ("barrel nuts never tightened", TOP, step_gone("top_end", "tighten_barrel")),
     ("head nuts never tightened", TOP, step_gone("top_end", "tighten_head")),
     ("rings never fitted", TOP, step_gone("top_end", "fit_top_ring")),
@@ -151,9 +151,9 @@ MISTAKES = [
     ("a module left out", TOP, build(r"gaps_heights, mock_up, top_end", "gaps_heights, mock_up")),
     ("mock-up left out", TOP, build(r"mock_up, ", "")),
     # Gauges
-    ("vernier for the micrometer", TOP, step("mock_up", "measure_piston", r"gauge: micrometer", "gauge: caliper")),
+    ("vernier for the micrometer", TOP, step("bore_fit", "measure_piston", r"gauge: micrometer", "gauge: caliper")),
     ("deck with the long depth rod", TOP, step("mock_up", "measure_deck", r"gauge: depth_gauge", "gauge: long_depth")),
-    ("micrometer of another range", TOP, step("mock_up", "measure_piston", r"gauge: micrometer", "gauge: small_micrometer")),
+    ("micrometer of another range", TOP, step("bore_fit", "measure_piston", r"gauge: micrometer", "gauge: small_micrometer")),
     ("feelers for the shim", SINGLE, step("bucket_shims", "shim_read", r"gauge: small_micrometer", "gauge: caliper")),
     ("micrometer past its calibration", TOP, gauge("micrometer", "due", "2026-03-01")),
     ("wrench past its calibration", TOP, gauge("w2", "due", "2026-03-01")),
@@ -171,7 +171,7 @@ MISTAKES = [
     ("pushrods never adjusted", TOP, step_gone("top_end", "zero_lash")),
     ("crank never held for its nut", WHOLE, step_gone("cam_drive", "hold_crank")),
     ("caps loosened under chain tension", SINGLE, step_gone("bucket_shims", "tension_off")),
-    ("bores never measured", TOP, step_gone("mock_up", "measure_bore")),
+    ("bores never measured", TOP, step_gone("bore_fit", "measure_bore")),
     ("spring heights never measured", WHOLE, step_gone("spring_setup", "measure_height")),
     # Words
     ("a joint misspelled", TOP, step("top_end", "tighten_barrel", r"joint: barrel_nuts", "joint: barrel_nut")),
