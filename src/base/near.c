@@ -65,6 +65,8 @@ static const char *const pairs[][2] = {
     {"inlet", "intake"},    {"lube", "lubricant"}, {"crankshaft", "crank"},
     {"camshaft", "cam"},    {"conrod", "rod"},     {"connecting_rod", "rod"},
     {"gudgeon_pin", "pin"}, {"wrist_pin", "pin"},  {"spanner", "wrench"},
+    {"turn", "angle"},      {"degrees", "angle"},  {"loosen", "undo"},
+    {"slacken", "undo"},
 };
 
 static bool has_other_word(const char *word) {

@@ -99,6 +99,7 @@ static const Node *read_as_meant(const Filling *filling, const Node *map) {
     Pair pair = map->pairs.at[i];
     if (!field_of(filling, pair.key, &layer)) {
       const char *near = report_unknown(filling, &pair);
+      meant->bad = true;
       if (!near || node_find(map, near, NULL) || node_find(meant, near, NULL)) continue;
       pair.key = near;
     }

@@ -49,7 +49,8 @@ static void check_operations(Loader *loader, const Node *map, Place at, bool in_
         finding_add(loader->run, RULE_REPEATED_KEY, at, "one pass does %zu things at once", n);
     finding_way_out(loader->run, finding, "write each as a pass of its own, in order");
   }
-  if (n == 0 && !(in_step && node_find(map, "joint", NULL))) {
+  bool told = map->bad; /* a key that nobody knows may be what it does */
+  if (n == 0 && !told && !(in_step && node_find(map, "joint", NULL))) {
     Finding *finding = finding_add(loader->run, RULE_MISSING_KEY, at, "this pass does nothing");
     finding_way_out(loader->run, finding,
                     "it has one of to, angle, back_off, undo, turn_over, check%s",

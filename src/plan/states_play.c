@@ -29,11 +29,12 @@ static int made_later(const Planner *planner, const char *word, const PlanStep *
   return -1;
 }
 
-/* All that some step makes, without brackets. */
-static void words_made(const States *states, Words *words) {
+/* All that some step makes; with those that this combination leaves out, if asked for. */
+static void words_made(const States *states, bool dropped, Words *words) {
   const Planner *planner = states->planner;
-  for (size_t i = 0; i < planner->plan->steps.n; i++) {
-    const SaidList *makes = &planner->plan->steps.at[i]->decl->makes;
+  for (size_t i = 0; i < planner->drafts.n; i++) {
+    if (planner->drafts.at[i].dropped && !dropped) continue;
+    const SaidList *makes = &planner->drafts.at[i].decl->makes;
     for (size_t m = 0; m < makes->n; m++)
       if (!text_has(words, makes->at[m].s)) vec_push(planner->arena, words, makes->at[m].s);
   }
@@ -63,7 +64,7 @@ static void missing(States *states, int step, const Said *need, const StateName 
     finding_note(planner->run, finding, planner->plan->steps.at[mark->ended]->decl->at,
                  "ended here");
   Words words = {0};
-  words_made(states, &words);
+  words_made(states, false, &words);
   int later = made_later(planner, need->s, it);
   const char *near = near_word(need->s, &words);
   if (mark) {
@@ -158,22 +159,36 @@ static void check_hazards(States *states, int step) {
   }
 }
 
-/* A word that nobody makes and that is near to one somebody does is a slip of the pen: what
- * was meant, or NULL. */
+/* Another module, of which this build does without, may make what the order knows by itself. */
+static bool is_known_by_itself(const char *word) {
+  static const char *const known[] = {"tdc", "pumped", "locked", "slack", "running"};
+  for (size_t i = 0; i < sizeof known / sizeof *known; i++)
+    if (state_has(word, known[i])) return true;
+  return false;
+}
+
+/* A word that nobody makes: the near one that was meant, or NULL. */
 static const char *meant_by(States *states, const PlanStep *step, const Said *said,
                             const char *word) {
   Planner *planner = states->planner;
   Words words = {0};
-  words_made(states, &words);
+  words_made(states, true, &words);
   if (text_has(&words, said->s)) return NULL; /* made later, or for others */
+  for (size_t i = 0; i < words.n; i++)
+    if (text_is(name_split(planner->arena, words.at[i]).base, word)) return NULL;
   const char *near = near_word(word, &words);
-  if (!near) return NULL;
+  if (!near && is_known_by_itself(word)) return NULL;
   if (tell_once(planner, arena_printf(planner->arena, "ends/%s/%s", step->id, word))) {
     Finding *finding =
         finding_add(planner->run, RULE_STATE_MISSING, said->at, "%s ends '%s', which no step makes",
                     step_print(planner, step->number - 1), word);
     finding_subject(finding, step->id);
-    finding_way_out(planner->run, finding, "steps make '%s'", near);
+    if (near)
+      finding_way_out(planner->run, finding, "steps make '%s'", near);
+    else
+      finding_way_out(planner->run, finding,
+                      "take it out, or write 'makes: [\"%s\"]' in the step that brings it about",
+                      said->s);
   }
   return near;
 }

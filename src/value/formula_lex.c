@@ -172,7 +172,7 @@ static void lex_number(Lexer *lexer) {
   double si = unit_to_si(unit, number);
   lexer->token = (Token){.kind = TOKEN_NUMBER, .from = from, .to = lexer->at};
   lexer->token.text = slice(lexer, from, lexer->at);
-  lexer->token.literal = (Literal){LITERAL_EXACT, si, si, si, unit, places, lexer->token.text};
+  lexer->token.literal = (Literal){LITERAL_EXACT, si, si, si, unit, places, lexer->token.text, false};
 }
 
 void lexer_next(Lexer *lexer) {

@@ -73,6 +73,7 @@ static bool fraction_fits(Cursor *cursor, const Number *number, const Unit *unit
 
 static bool need_same_kind(Cursor *cursor, Place at, const Unit *first, const Unit *second) {
   if (dim_same(first->dim, second->dim)) return true;
+  if (cursor->guessed) return false; /* the unit was reported, and meant otherwise */
   finding_add(cursor->run, RULE_WRONG_DIMENSION, at, "%s (%s) and %s (%s) in one value",
               dim_name(cursor->run->arena, first->dim), first->print,
               dim_name(cursor->run->arena, second->dim), second->print);
@@ -257,19 +258,21 @@ bool literals_look_like_fraction(const Literal *top, const Literal *bottom) {
 }
 
 Literal literal_parse(Run *run, Place at, const char *text) {
-  Cursor cursor = {run, at, text, 0};
+  Cursor cursor = {run, at, text, 0, false};
   Literal literal = {0};
   cursor_skip_blanks(&cursor);
   bool good = read_value(&cursor, &literal) && read_second_value(&cursor, &literal) &&
               cursor_need_end(&cursor);
   if (!good) return (Literal){.unit = unit_of_number(), .text = fold_blanks(run->arena, text)};
   literal.text = fold_blanks(run->arena, text);
+  literal.guessed = cursor.guessed;
   return literal;
 }
 
 bool literal_need(Run *run, Place at, const Literal *literal, Dim dim, const char *what) {
   if (literal->shape == LITERAL_NONE) return false;
   if (dim_same(literal->unit->dim, dim)) return true;
+  if (literal->guessed) return false;
   const char *unit = literal->unit->print;
   Finding *finding =
       finding_add(run, RULE_WRONG_DIMENSION, at, "%s%sthis is %s%s%s%s, %s is wanted",

@@ -23,6 +23,7 @@ typedef struct Literal {
   const Unit *unit; /* as the source wrote it; unit_of_number() for plain numbers */
   int places;       /* most digits after the point that the source wrote */
   const char *text; /* as written, blanks folded */
+  bool guessed;     /* its unit was reported, and read as what was probably meant */
 } Literal;
 
 /* Reads the whole text. Reports bad-number, unknown-unit, band-reversed,

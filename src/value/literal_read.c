@@ -310,6 +310,7 @@ bool cursor_unit(Cursor *cursor, const Unit **unit) {
   *unit = near && near_slip(token, near) ? unit_read(meant, &length) : NULL;
   if (!*unit || length < strlen(near)) return false;
   cursor->at = to + length - strlen(near);
+  cursor->guessed = true;
   cursor_skip_blanks(cursor);
   return true;
 }

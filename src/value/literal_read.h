@@ -9,6 +9,7 @@ typedef struct Cursor {
   Place place; /* of the text's first character */
   const char *text;
   size_t at; /* bytes */
+  bool guessed; /* a unit was reported, and read on as what was probably meant */
 } Cursor;
 
 typedef struct Number {

@@ -140,9 +140,15 @@ static char lower(char c) {
   return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
 }
 
-static bool same_but_for_case(const char *a, const char *b) {
-  while (*a && lower(*a) == lower(*b)) a++, b++;
-  return *a == *b;
+/* Nor for a sign between the letters that was left out: Nmm2 is N/mm2. */
+static bool same_but_for_case(const char *unit, const char *spelling) {
+  for (; *unit; unit++) {
+    if (lower(*unit) == lower(*spelling))
+      spelling++;
+    else if (*unit != '/' && *unit != '.')
+      return false;
+  }
+  return *spelling == '\0';
 }
 
 const char *unit_near(Arena *arena, const char *spelling) {
