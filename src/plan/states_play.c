@@ -117,9 +117,8 @@ static void check_needs(States *states, int step) {
   }
 }
 
-/* A step from this one on to the last of the block makes it. */
-static bool made_within(const States *states, int step, int last, const char *word) {
-  for (int i = step; i <= last; i++) {
+static bool made_within(const States *states, int first, int last, const char *word) {
+  for (int i = first; i <= last; i++) {
     const SaidList *makes = &states->planner->plan->steps.at[i]->decl->makes;
     for (size_t m = 0; m < makes->n; m++)
       if (text_is(makes->at[m].s, word)) return true;
@@ -128,13 +127,13 @@ static bool made_within(const States *states, int step, int last, const char *wo
 }
 
 /* Once for each message and state: one act sees to it for all the work under it. */
-static void check_hazard(States *states, int step, int last, const Entry *hazard) {
+static void check_hazard(States *states, int step, int first, int last, const Entry *hazard) {
   Planner *planner = states->planner;
   const PlanStep *it = planner->plan->steps.at[step];
   const SaidList *needs = &hazard->is.caution.needs;
   for (size_t i = 0; i < needs->n; i++) {
     const Said *need = &needs->at[i];
-    if (!need->s || made_within(states, step, last, need->s)) continue;
+    if (!need->s || made_within(states, first, last, need->s)) continue;
     StateName name = state_name(planner, it, need);
     if (is_answered(states, name.word, it->instance)) continue;
     if (!told_before(states, name.word, it->instance))
@@ -142,20 +141,21 @@ static void check_hazard(States *states, int step, int last, const Entry *hazard
   }
 }
 
-/* What avoids the hazards of a block may be done in it. */
+/* What avoids the hazards of a block may be done, and be over, in it; what is done under a message
+ * of the step's own, before the step. */
 static void check_hazards(States *states, int step) {
   Planner *planner = states->planner;
   const PlanStep *it = planner->plan->steps.at[step];
   EntryList own = {0};
   cautions_met(planner, it, &own);
-  for (size_t i = 0; i < own.n; i++) check_hazard(states, step, step, own.at[i]);
+  for (size_t i = 0; i < own.n; i++) check_hazard(states, step, step, step, own.at[i]);
   for (size_t b = 0; b < planner->plan->blocks.n; b++) {
     const PlanBlock *block = &planner->plan->blocks.at[b];
     if (step < block->first || step > block->last) continue;
     const RefList *cautions = &block->decl->cautions;
     for (size_t i = 0; i < cautions->n; i++)
       if (cautions->at[i].entry && cautions->at[i].entry->kind == ENTRY_CAUTION)
-        check_hazard(states, step, block->last, cautions->at[i].entry);
+        check_hazard(states, step, block->first, block->last, cautions->at[i].entry);
   }
 }
 
@@ -246,8 +246,7 @@ static void end_where_named(States *states, const SaidList *things, bool joints,
     InstanceList at = {0};
     JointList picked = {0};
     if (joints) pick_joints(planner, &name, here, &picked);
-    for (size_t j = 0; j < picked.n; j++)
-      vec_push(planner->arena, &at, picked.at[j]->instance);
+    for (size_t j = 0; j < picked.n; j++) vec_push(planner->arena, &at, picked.at[j]->instance);
     if (!joints && role) pick_instances(planner, &name, role->per, here, &at);
     for (size_t a = 0; a < at.n; a++) end_by_oil(states, name.base, at.at[a], step);
   }
@@ -274,8 +273,7 @@ static void make_all(States *states, int step) {
     }
     place_meant(states, step, &it->decl->makes.at[m], name.word);
     for (size_t a = 0; a < name.at.n; a++) {
-      if (text_starts(name.word, "oiled "))
-        end_by_oil(states, name.word + 6, name.at.at[a], step);
+      if (text_starts(name.word, "oiled ")) end_by_oil(states, name.word + 6, name.at.at[a], step);
       state_make(states, state_of(states, name.word), name.at.at[a], step);
     }
   }
