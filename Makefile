@@ -143,7 +143,7 @@ LEGIBLE_NEEDS = $(NEEDS) poppler-utils python3-pil tesseract-ocr tesseract-ocr-e
 legible:
 	@sh .ci/need $(LEGIBLE_NEEDS)
 	@$(MAKE) --no-print-directory all
-	tests/legible $(DEMO)
+	tests/legible
 
 PICTURE_NEEDS = $(NEEDS) poppler-utils
 pictures:
