@@ -29,5 +29,9 @@ const char *joint_share_said(Composer *c, const JobJoint *joint);
 const char *joint_setting(Composer *c, const JointFigures *figures);
 /* ", the nearest on its scale to 7.826 N.m"; "" where the scale has the setting itself. */
 const char *joint_rounded(Arena *arena, const JointFigures *figures);
+/* It is tightened through an adapter that changes what the wrench is set to. */
+bool joint_has_adapter(const JobJoint *joint);
+/* A table for each such joint: length of the adapter by wrench. */
+void add_adapter_tables(Composer *c);
 
 #endif

@@ -12,19 +12,23 @@ static const char *count_of(Composer *c, const JobJoint *joint) {
   return copies > 1 ? arena_printf(c->arena, "%zu x %s", copies, each) : each;
 }
 
-/* "106, 107": where the cards stand. */
-static const char *steps_of(Composer *c, const JobJoint *joint) {
-  Text text = text_new(c->arena);
+/* A box for each time one of the joint's copies is brought to its torque, called by the step where
+ * its card stands; by step and member where one step does several. */
+static Words finals_of(Composer *c, const JobJoint *joint) {
+  Words names = {0};
   for (size_t i = 0; i < c->plan->steps.n; i++) {
     const PlanStep *step = c->plan->steps.at[i];
+    size_t here = 0, before = names.n;
     for (size_t j = 0; j < step->joints.n; j++) {
       const JobJoint *there = step->joints.at[j];
       if (!text_is(there->name, joint->name) || !is_tightened(step, there)) continue;
-      text_addf(&text, "%s%d", text.n ? ", " : "", step->number);
-      break;
+      here++;
+      vec_push(c->arena, &names, arena_printf(c->arena, "%d %s", step->number,
+                                              there->instance->id ? there->instance->member : ""));
     }
+    if (here == 1) names.at[before] = arena_printf(c->arena, "%d", step->number);
   }
-  return text_done(&text);
+  return names;
 }
 
 /* One row a joint: a cylinder's copies share their sheet. */
@@ -32,23 +36,23 @@ static void glance_row(Composer *c, Block *table, const JobJoint *joint) {
   const JointFigures *figures = &joint->figures;
   add_row(c, table);
   add_cell(c, table, CELL_TEXT, joint->label);
-  add_cell(c, table, CELL_NUMBER, count_of(c, joint));
   add_cell(c, table, CELL_TEXT,
-           arena_printf(c->arena, "%s %s", figures->thread.name,
+           arena_printf(c->arena, "%s\n%s %s", count_of(c, joint), figures->thread.name,
                         joint->hardware->strength.id ? joint->hardware->strength.id : ""));
   add_cell(c, table, CELL_NUMBER, joint_torque_said(c, joint));
-  table->rows.at[table->rows.n - 1].at[3].large = true;
+  table->rows.at[table->rows.n - 1].at[2].large = true;
   add_cell(c, table, CELL_NUMBER,
            figures->torque > 0 ? joint_other_unit(c, figures->torque, figures->torque_unit) : "");
-  table->rows.at[table->rows.n - 1].at[4].bold = true;
+  table->rows.at[table->rows.n - 1].at[3].bold = true;
   bool locked = joint->bundle && joint->bundle->threadlock.entry;
   add_cell(c, table, CELL_TEXT, locked ? joint_threadlock(joint) : joint_lubricant(c, joint));
   add_cell(c, table, CELL_TEXT,
            figures->wrench ? arena_printf(c->arena, "%s at %s", wrench_name(figures->wrench),
                                           joint_setting(c, figures))
                            : "");
-  add_cell(c, table, CELL_TEXT, steps_of(c, joint));
   add_cell(c, table, CELL_TICK, NULL);
+  Row *row = &table->rows.at[table->rows.n - 1];
+  row->at[row->n - 1].ticks = finals_of(c, joint);
 }
 
 /* Joints that are tightened once more later. */
@@ -125,14 +129,12 @@ void sheet_torque(Composer *c) {
       }
       table = block_add(c, BLOCK_TABLE);
       add_column(c, table, "Joint", 34, false);
-      add_column(c, table, "Qty", 13, true);
-      add_column(c, table, "Thread, class", 27, false);
+      add_column(c, table, "Qty, thread, class", 27, false);
       add_column(c, table, "Torque", 28, true);
       add_column(c, table, "Other unit", 22, true);
       add_column(c, table, "Thread condition", 28, false);
       add_column(c, table, "Wrench set", 27, false);
-      add_column(c, table, "Step", 15, false);
-      add_column(c, table, "Final", 12, false);
+      add_column(c, table, "Final, at step", 27, false);
     }
     glance_row(c, table, c->job->joints.at[i]);
   }
@@ -140,6 +142,7 @@ void sheet_torque(Composer *c) {
     group_begin(c);
     add_text(c, "This build has no joints.");
   }
+  add_adapter_tables(c);
   add_again(c);
   add_left_alone(c);
   add_untouched(c);

@@ -77,7 +77,7 @@ static void want_text(Want *want, TypeName type, const char *text, Um air) {
   if (whole > want->whole) want->whole = whole;
 }
 
-/* On one line, where there is room. */
+/* On one line, where there is room; two never over each other. */
 static void want_ticks(Want *want, const Words *names, Um air) {
   Um whole = air;
   for (size_t i = 0; i < names->n; i++) {
@@ -85,6 +85,7 @@ static void want_ticks(Want *want, const Words *names, Um air) {
     whole += wide > TICK_SIDE + MM(3) ? wide : TICK_SIDE + MM(3);
   }
   if (names->n > 0 && whole > want->whole) want->whole = whole;
+  if (names->n == 2 && whole > want->least) want->least = whole;
 }
 
 static void want_cell(Layout *layout, Want *want, const Cell *cell, bool number, Um air) {

@@ -148,7 +148,7 @@ MISTAKES = [
     ("fork cap never on", FORK, step_gone("fork_overhaul", "cap_on")),
     ("fork never signed for the road", FORK, step_gone("fork_overhaul", "fork_hold")),
     ("seal never driven home", FORK, step_gone("fork_overhaul", "drive_seal")),
-    ("a module left out", TOP, build(r"gaps_heights, mock_up, top_end", "gaps_heights, mock_up")),
+    ("a module left out", TOP, build(r"spring_setup, mock_up, top_end", "spring_setup, mock_up")),
     ("mock-up left out", TOP, build(r"mock_up, ", "")),
     # Gauges
     ("vernier for the micrometer", TOP, step("bore_fit", "measure_piston", r"gauge: micrometer", "gauge: caliper")),
@@ -158,7 +158,7 @@ MISTAKES = [
     ("micrometer past its calibration", TOP, gauge("micrometer", "due", "2026-03-01")),
     ("wrench past its calibration", TOP, gauge("w2", "due", "2026-03-01")),
     ("gauge ten times coarser", TOP, gauge("bore_gauge", "resolution", "0.01 mm")),
-    ("a gauge the shop has not", TOP, step("gaps_heights", "measure_gap", r"gauge: feelers", "gauge: feeler_gauges")),
+    ("a gauge the shop has not", TOP, step("ring_fit", "measure_gap", r"gauge: feelers", "gauge: feeler_gauges")),
     # Work left out
     ("machine never made safe", TOP, build(r"\bmake_safe, ", "")),
     ("machine never made safe, single", SINGLE, build(r"\bmake_safe, ", "")),
