@@ -94,7 +94,8 @@ static void list_step(Text *out, const Block *block) {
 
 static void list_measure(Text *out, const Block *block) {
   const MeasureRow *row = &block->measure;
-  text_addf(out, "    box %d: %s | %s\n", row->box, row->what, row->gauge);
+  text_addf(out, "    box %d: %s%s%s | %s\n", row->box, row->letter ? row->letter : "",
+            row->letter ? " = " : "", row->what, row->gauge);
   text_addf(out, "      min %s target %s max %s %s | readings %d |", row->min ? row->min : "-",
             row->target ? row->target : "-", row->max ? row->max : "-", row->unit, row->readings);
   for (int i = 0; i < row->readings; i++)
@@ -157,10 +158,12 @@ static void list_bench(Text *out, const Block *block) {
 }
 
 static void list_work(Text *out, const Block *block) {
-  for (size_t i = 0; i < block->letters.n; i++)
+  for (size_t i = 0; i < block->letters.n; i++) {
+    const char *value = block->values.at[i] ? block->values.at[i] : "____";
+    const char *box = block->boxes.at[i];
     text_addf(out, "    %s = %s %s %s\n", block->letters.at[i], block->items.at[i],
-              i < block->values.n && block->values.at[i] ? block->values.at[i] : "____",
-              block->units.at[i]);
+              box ? arena_printf(out->arena, "| in %s", box) : value, box ? "" : block->units.at[i]);
+  }
 }
 
 static void list_hold(Text *out, const Block *block) {

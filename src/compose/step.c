@@ -44,12 +44,30 @@ static int whole_digits(const PlanBox *box) {
   return most > 0 ? digits_before_mark(most) : 3;
 }
 
-static void measure(Composer *c, const PlanBox *box) {
+/* The quantity that a line of the step works out; NULL: no single one. */
+static const Quantity *worked_quantity(Composer *c, const PlanStep *step, const WorkLine *line) {
+  const Formula *is = line->is.kind == EXPR_FORMULA ? line->is.formula : NULL;
+  if (!is || is->kind != FORMULA_NAME || is->field || is->index.n) return NULL;
+  return job_quantity(c->job, is->name, step->instance, NULL);
+}
+
+/* What formulas call what is written in the box: its own letter, or that of the line that works it
+ * out; NULL: nothing. */
+static const char *letter_of(Composer *c, const PlanStep *step, const PlanBox *box) {
+  if (box->decl && box->decl->letter.s) return box->decl->letter.s;
+  for (size_t i = 0; i < step->work_letters.n; i++)
+    if (worked_quantity(c, step, &step->decl->work.at[i]) == box->quantity)
+      return step->work_letters.at[i];
+  return NULL;
+}
+
+static void measure(Composer *c, const PlanStep *step, const PlanBox *box) {
   if (box->joint) return; /* those stand under the card of their joint */
   Block *block = block_add(c, BLOCK_MEASURE);
   MeasureRow *row = &block->measure;
   const Unit *unit = box->unit;
   row->box = box->number;
+  row->letter = letter_of(c, step, box);
   row->what = box->label;
   row->gauge = gauge_said(c, box->gauge, false);
   row->gauge_short = gauge_said(c, box->gauge, true);
@@ -79,13 +97,24 @@ static void measure(Composer *c, const PlanBox *box) {
 /* What a worked-out value came to: its line says which quantity it is. Of readings at several
  * places it is each time another. */
 static const char *worked_value(Composer *c, const PlanStep *step, const WorkLine *line) {
-  const Formula *is = line->is.kind == EXPR_FORMULA ? line->is.formula : NULL;
-  if (!is || is->kind != FORMULA_NAME || is->field || is->index.n) return NULL;
-  const Quantity *quantity = job_quantity(c->job, is->name, step->instance, NULL);
+  const Quantity *quantity = worked_quantity(c, step, line);
   if (!quantity) return NULL;
   size_t here = 0;
   for (size_t i = 0; i < step->boxes.n; i++) here += step->boxes.at[i]->quantity == quantity;
   return here > 1 ? NULL : measured_print(c->arena, c->job, c->plan, quantity);
+}
+
+/* "box 43", "boxes 40, 41": where the step has the result written; NULL: nowhere. */
+static const char *written_in(Composer *c, const PlanStep *step, const WorkLine *line) {
+  const Quantity *quantity = worked_quantity(c, step, line);
+  Text numbers = text_new(c->arena);
+  size_t count = 0;
+  for (size_t i = 0; quantity && i < step->boxes.n; i++) {
+    if (step->boxes.at[i]->quantity != quantity) continue;
+    text_addf(&numbers, "%s%d", count++ ? ", " : "", step->boxes.at[i]->number);
+  }
+  if (!count) return NULL;
+  return arena_printf(c->arena, count > 1 ? "boxes %s" : "box %s", text_done(&numbers));
 }
 
 static void worked_out(Composer *c, const PlanStep *step) {
@@ -96,14 +125,23 @@ static void worked_out(Composer *c, const PlanStep *step) {
     vec_push(c->arena, &block->items, step->work_lines.at[i]);
     vec_push(c->arena, &block->units, "");
     vec_push(c->arena, &block->values, worked_value(c, step, &step->decl->work.at[i]));
+    vec_push(c->arena, &block->boxes, written_in(c, step, &step->decl->work.at[i]));
   }
 }
 
+static bool is_worked_out(Composer *c, const PlanStep *step, const PlanBox *box) {
+  for (size_t i = 0; i < step->decl->work.n; i++)
+    if (worked_quantity(c, step, &step->decl->work.at[i]) == box->quantity) return true;
+  return false;
+}
+
 /* The boxes that are read before anything is worked out: what comes of it stands below. */
-static size_t boxes_read(const PlanStep *step) {
+static size_t boxes_read(Composer *c, const PlanStep *step) {
   size_t n = 0;
   if (!step->work_letters.n) return step->boxes.n;
-  while (n < step->boxes.n && step->boxes.at[n]->kind != BOX_JUDGED) n++;
+  while (n < step->boxes.n && step->boxes.at[n]->kind != BOX_JUDGED &&
+         !is_worked_out(c, step, step->boxes.at[n]))
+    n++;
   return n;
 }
 
@@ -148,11 +186,11 @@ void add_step(Composer *c, const PlanStep *step) {
     block->bookmark = arena_printf(c->arena, "%d %s", step->number, step->text);
   }
   add_figures(c, step);
-  size_t read = boxes_read(step);
-  for (size_t i = 0; i < read; i++) measure(c, step->boxes.at[i]);
+  size_t read = boxes_read(c, step);
+  for (size_t i = 0; i < read; i++) measure(c, step, step->boxes.at[i]);
   times(c, step);
   worked_out(c, step);
-  for (size_t i = read; i < step->boxes.n; i++) measure(c, step->boxes.at[i]);
+  for (size_t i = read; i < step->boxes.n; i++) measure(c, step, step->boxes.at[i]);
   if (step->table) add_bench_table(c, step);
   add_sequence(c, step);
   for (size_t i = 0; i < step->joints.n; i++)

@@ -42,6 +42,24 @@ NumericBox row_box(const MeasureRow *row, int reading) {
                       .value = row->values[reading]};
 }
 
+static const char *letter_lead(Layout *layout, const MeasureRow *row) {
+  return row->letter ? arena_printf(layout->arena, "%s =", row->letter) : NULL;
+}
+
+Um row_what_width(Layout *layout, const MeasureRow *row) {
+  const char *lead = letter_lead(layout, row);
+  return type_width(TYPE_STEP, or_empty(row->what)) +
+         (lead ? type_width(TYPE_STEP_BOLD, lead) + type_width(TYPE_STEP, " ") : 0);
+}
+
+Um row_what_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const MeasureRow *row) {
+  Paragraph what = {.type = TYPE_STEP,
+                    .lead = letter_lead(layout, row),
+                    .text = or_empty(row->what),
+                    .width = width};
+  return paragraph_set(layout, sketch, x, y, &what);
+}
+
 int row_readings(const MeasureRow *row) {
   return row->readings < 1 ? 1 : row->readings > 3 ? 3 : row->readings;
 }
@@ -91,11 +109,11 @@ static Um set_what(Layout *layout, Sketch *sketch, const MeasureRow *row, bool g
   const Type *step = type_of(TYPE_STEP);
   line_set(layout, sketch, 0, top, 0, TYPE_STEP_BOLD,
            arena_printf(layout->arena, "Box %d", row->box));
-  Um at = top + text_set(layout, sketch, STEP_TEXT_X, top, width, TYPE_STEP, or_empty(row->what));
+  Um at = top + row_what_set(layout, sketch, STEP_TEXT_X, top, width, row);
   const char *kind = row_has_limits(row) ? NULL : row_kind(layout, row);
   const char *gauge = how_measured(layout, row, goes_on ? row->gauge_short : or_empty(row->gauge));
   const char *source = goes_on ? NULL : limits_by(layout, row);
-  Um room = width - type_width(TYPE_STEP, or_empty(row->what)) - MM(6);
+  Um room = width - row_what_width(layout, row) - MM(6);
   if (at > top + step->leading) room = 0;
   Um right = top + type_baseline(step) - type_baseline(type_of(TYPE_SMALL));
   const char *all = join(layout, gauge, "; ", source);

@@ -40,7 +40,7 @@ static Um set_half(Layout *layout, Sketch *sketch, const MeasureRow *row, bool g
   line_set(layout, sketch, 0, top, 0, TYPE_STEP_BOLD,
            arena_printf(layout->arena, "Box %d", row->box));
   Um at =
-      top + text_set(layout, sketch, PAIR_BOX_X, top, width, TYPE_STEP, row->what ? row->what : "");
+      top + row_what_set(layout, sketch, PAIR_BOX_X, top, width, row);
   Paragraph how = {.type = TYPE_SMALL,
                    .lead = row_kind(layout, row),
                    .text = goes_on && row->gauge_short ? row->gauge_short

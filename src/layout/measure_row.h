@@ -9,6 +9,9 @@
 
 bool row_has_limits(const MeasureRow *row);
 int row_readings(const MeasureRow *row); /* 1 to 3 */
+/* What is measured, behind the letter that formulas call it by; answers the height. */
+Um row_what_set(Layout *layout, Sketch *sketch, Um x, Um y, Um width, const MeasureRow *row);
+Um row_what_width(Layout *layout, const MeasureRow *row); /* on one line */
 NumericBox row_box(const MeasureRow *row, int reading);
 /* "Record only.", "Judged by Squish." */
 const char *row_kind(Layout *layout, const MeasureRow *row);

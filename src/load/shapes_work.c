@@ -15,6 +15,7 @@ static const Field box_fields[] = {
           .names = NAME_OCCASION),
     FIELD(BoxDecl, readings, "readings", NUMBER, "how many are taken"),
     FIELD(BoxDecl, at_least_agree, "agree", LITERAL, "two readings agree within this"),
+    FIELD(BoxDecl, letter, "letter", WORD, "what `work` of the step calls the reading"),
 };
 PLACED(box_shape, "box", box_fields, BoxDecl, NULL);
 

@@ -287,6 +287,7 @@ typedef struct BoxDecl {
   Said occasion;         /* default final */
   WholeNumber readings;  /* asked for; at least what the gauge demands */
   Expr at_least_agree;   /* two readings agree within this */
+  Said letter;           /* what formulas of the step call the reading */
 } BoxDecl;
 
 typedef struct TableAxis {

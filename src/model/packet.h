@@ -59,6 +59,7 @@ typedef struct Figure { FigureKind kind; int number; const char *caption; VEC(Fi
 /* One value to measure, one box (or several readings of it). */
 typedef struct MeasureRow {
   int box;
+  const char *letter;          /* what a formula calls the reading: "X", or NULL */
   const char *what;            /* "Deck height, left cylinder, front" */
   const char *gauge;           /* "depth gauge G3, reads 0.01 mm" */
   const char *gauge_short;     /* "G3, reads 0.01 mm", where the row before said it whole */
@@ -128,6 +129,7 @@ typedef struct Block {
   BenchTable bench;
   Words letters;               /* WORK: letter of each line; items the lines; units of them */
   Words units, values;         /* values: as read, NULL or none: to be written */
+  Words boxes;                 /* WORK: where each result is written, "box 43"; NULL: in one of its own */
   Figure figure;
 } Block;
 
