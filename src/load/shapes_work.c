@@ -15,7 +15,8 @@ static const Field box_fields[] = {
           .names = NAME_OCCASION),
     FIELD(BoxDecl, readings, "readings", NUMBER, "how many are taken"),
     FIELD(BoxDecl, at_least_agree, "agree", LITERAL, "two readings agree within this"),
-    FIELD(BoxDecl, letter, "letter", WORD, "what `work` of the step calls the reading"),
+    FIELD(BoxDecl, letter, "letter", WORD, "what `work` calls the reading",
+          .words = "A|B|C|D|E|F|G|H|I|J|K|L|M|N|O|P|Q|R|S|T|U|V|W|X|Y|Z"),
 };
 PLACED(box_shape, "box", box_fields, BoxDecl, NULL);
 
