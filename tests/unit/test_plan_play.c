@@ -223,16 +223,29 @@ static void openings_agree(void **state) {
 
 static const char *const words[] = {"clean face", "tdc", "pumped", "locked", "dry face"};
 
+static bool is_made(const Plan *plan, const char *word) {
+  for (size_t i = 0; i < plan->steps.n; i++)
+    if (has(&plan->steps.at[i]->decl->makes, word)) return true;
+  return false;
+}
+
 static void play_states(const Plan *plan, Tally *tally) {
   int made[5] = {0};
+  int last[5][3] = {{0}};        /* the step that made it last, from 1, for left and right */
+  bool told[5][100] = {{false}}; /* lacking since that one */
   for (size_t i = 0; i < plan->steps.n; i++) {
     const StepDecl *step = plan->steps.at[i]->decl;
     int here = leaves(plan->steps.at[i]->instance);
     for (int w = 0; w < 5; w++) {
-      if (has(&step->needs, words[w]) && (made[w] & here) != here)
-        tally->at[RULE_STATE_MISSING][step->at.line]++;
+      int left = here & 1 ? last[w][1] : 0, right = here & 2 ? last[w][2] : 0;
+      bool *before = &told[w][left > right ? left : right];
+      if (!has(&step->needs, words[w]) || (made[w] & here) == here || *before) continue;
+      tally->at[RULE_STATE_MISSING][step->at.line]++;
+      *before = true;
     }
     for (int w = 0; w < 5; w++) {
+      if (has(&step->ends, words[w]) && !is_made(plan, words[w]) && w != 1 && w != 2 && w != 3)
+        tally->at[RULE_STATE_MISSING][1]++; /* where it is said */
       if (has(&step->ends, words[w])) made[w] &= ~here;
     }
     /* a dead centre at which it does not stand is turned to */
@@ -245,6 +258,8 @@ static void play_states(const Plan *plan, Tally *tally) {
     for (int w = 0; w < 5; w++) {
       if (!has(&step->makes, words[w])) continue;
       made[w] = w == 1 ? here : made[w] | here;
+      for (int leaf = 1; leaf < 3; leaf++)
+        if (here & leaf) last[w][leaf] = (int)i + 1;
     }
   }
   tally->at[RULE_LEFT_IN][0] = (made[2] != 0) + (made[3] != 0);
@@ -375,8 +390,9 @@ static void play_joint(Arena *arena, const Plan *plan, Tally *tally) {
 
 static Expr torque(double newton_metres) {
   Expr expr = {.kind = EXPR_LITERAL};
-  expr.literal = (Literal){
-      LITERAL_EXACT, newton_metres, newton_metres, newton_metres, unit_find("N.m"), 0, "torque"};
+  expr.literal =
+      (Literal){LITERAL_EXACT, newton_metres, newton_metres, newton_metres, unit_find("N.m"), 0,
+                "torque",      false};
   return expr;
 }
 
