@@ -150,6 +150,12 @@ MISTAKES = [
     ("seal never driven home", FORK, step_gone("fork_overhaul", "drive_seal")),
     ("a module left out", TOP, build(r"spring_setup, mock_up, top_end", "spring_setup, mock_up")),
     ("mock-up left out", TOP, build(r"mock_up, ", "")),
+    ("damper and tubes never joined", FORK, step_gone("fork_overhaul", "damper_in")),
+    ("drive never loosened after the trial", WHOLE, step_gone("cam_drive", "loosen_drive")),
+    ("plugs left in the intake ports", WHOLE, step_gone("top_end", "intake_plug_out")),
+    ("rocker support never fitted", WHOLE, step_gone("top_end", "fit_rocker")),
+    ("tappets never bled down", WHOLE, step_gone("top_end", "bleed_down")),
+    ("damper bolt sealed twice", FORK, step_twice("fork_overhaul", "bolt_lock")),
     # Gauges
     ("vernier for the micrometer", TOP, step("bore_fit", "measure_piston", r"gauge: micrometer", "gauge: caliper")),
     ("deck with the long depth rod", TOP, step("mock_up", "measure_deck", r"gauge: depth_gauge", "gauge: long_depth")),
