@@ -102,10 +102,11 @@ static Um set_fields(Layout *layout, Sketch *sketch, const TorqueCard *card, Um 
   bool wide = width > MM(130);
   const char *order = order_said(layout, card, here);
   if (wide && !order) { /* all on one line */
-    push_field(fields, &n, "Lubricant, thread and head", or_none(card->lubricant), 4);
+    bool words = card->setting && strchr(card->setting, ','); /* the nearest on its scale */
+    push_field(fields, &n, "Lubricant, thread and head", or_none(card->lubricant), words ? 3 : 4);
     push_field(fields, &n, "Threadlocker", or_none(card->threadlock), 3);
-    push_field(fields, &n, "Wrench", card->wrench, 3);
-    push_field(fields, &n, "Set the wrench to", card->setting, 2);
+    push_field(fields, &n, "Wrench", card->wrench, words ? 2 : 3);
+    push_field(fields, &n, "Set the wrench to", card->setting, words ? 4 : 2);
     return fields_set(layout, sketch, PAD, y, width, fields, n);
   }
   push_field(fields, &n, "Lubricant, thread and head", or_none(card->lubricant), wide ? 5 : 7);
