@@ -8,6 +8,7 @@
 #include "library_describe.h"
 #include "library_ids.h"
 
+#include "base/map.h"
 #include "base/near.h"
 #include "base/text.h"
 
@@ -28,14 +29,42 @@ static bool has_word(const char *text, const char *word) {
 
 Words library_ids(Run *run, const Words *libraries, EntryKind kind) {
   Words ids = {0};
+  Map *seen = map_new(run->arena);
   for (size_t i = 0; i < libraries->n; i++) {
     Words here = {0};
     folder_ids(run, arena_printf(run->arena, "%s/%s", libraries->at[i], entry_kind_folder(kind)),
                &here);
-    for (size_t j = 0; j < here.n; j++)
-      if (!text_has(&ids, here.at[j])) vec_push(run->arena, &ids, here.at[j]);
+    for (size_t j = 0; j < here.n; j++) {
+      if (map_find(seen, here.at[j])) continue;
+      map_put(seen, here.at[j], seen);
+      vec_push(run->arena, &ids, here.at[j]);
+    }
   }
   return ids;
+}
+
+#define TOLD_MOST 1000 /* findings: enough to see that a folder is no library */
+
+/* Read in memory of its own: a library may hold any number. What is wrong with it is told. Answers
+ * whether it was listed. */
+static bool list_entry(Run *run, const LoadSource *source, EntryKind kind, const char *id,
+                       const char *word) {
+  Run own = {.arena = arena_new()};
+  own.findings = findings_new(own.arena);
+  const Entry *entry = load_entry(&own, source, kind, id);
+  if (own.findings->list.n > 0 && run->findings->list.n < TOLD_MOST)
+    load_entry(run, source, kind, id);
+  bool listed = entry && (!word || has_word(entry->id, word) || has_word(entry->name.s, word));
+  if (listed)
+    printf("%-12s %-28s %s\n", entry_kind_word(kind), entry->id,
+           entry->name.s ? entry->name.s : "");
+  if (listed && word && text_is(word, entry->id)) {
+    Text more = text_new(own.arena);
+    library_describe(&more, entry);
+    fputs(text_done(&more), stdout);
+  }
+  arena_free(own.arena);
+  return listed;
 }
 
 /* How many were listed. */
@@ -44,19 +73,7 @@ static size_t list_kind(Run *run, const Command *command, EntryKind kind, const 
   LoadSource source = disk_source(&request);
   Words ids = library_ids(run, &command->libraries, kind);
   size_t listed = 0;
-  for (size_t i = 0; i < ids.n; i++) {
-    const Entry *entry = load_entry(run, &source, kind, ids.at[i]);
-    if (!entry) continue;
-    if (word && !has_word(entry->id, word) && !has_word(entry->name.s, word)) continue;
-    printf("%-12s %-28s %s\n", entry_kind_word(kind), entry->id,
-           entry->name.s ? entry->name.s : "");
-    if (word && text_is(word, entry->id)) {
-      Text more = text_new(run->arena);
-      library_describe(&more, entry);
-      fputs(text_done(&more), stdout);
-    }
-    listed++;
-  }
+  for (size_t i = 0; i < ids.n; i++) listed += list_entry(run, &source, kind, ids.at[i], word);
   return listed;
 }
 

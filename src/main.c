@@ -55,8 +55,8 @@ static const struct option long_options[] = {
 };
 
 static int wrong_use(const char *what, const char *word) {
-  fprintf(stderr, "sheaf: %s%s%s\n`sheaf --help` tells how it is called\n", what,
-          word ? ": " : "", word ? word : "");
+  fprintf(stderr, "sheaf: %s%s%s\n`sheaf --help` tells how it is called\n", what, word ? ": " : "",
+          word ? word : "");
   return EXIT_UNREADABLE;
 }
 
@@ -113,9 +113,18 @@ static void add_libraries(Arena *arena, Command *command) {
   vec_push(arena, &command->libraries, SHEAF_LIBRARY);
 }
 
+/* Where a variable of the shell was empty, the word before it would be misread. */
+static const char *before_empty(int argc, char **argv) {
+  for (int i = 1; i < argc; i++)
+    if (!*argv[i]) return argv[i - 1];
+  return NULL;
+}
+
 /* -1: go on. */
 static int read_options(int argc, char **argv, Arena *arena, Command *command) {
   opterr = 0;
+  const char *before = before_empty(argc, argv);
+  if (before) return wrong_use("an empty word stands behind", before);
   for (int option; (option = getopt_long(argc, argv, ":o:h", long_options, NULL)) != -1;) {
     const char **text = text_option(command, option);
     if (text) {

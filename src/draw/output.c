@@ -50,10 +50,13 @@ static int sync_folder(const char *folder) {
   return error;
 }
 
+/* Opened without waiting: a pipe that nobody reads would keep the program for ever (ENXIO). */
 static int write_straight(const char *path, const void *bytes, size_t size) {
-  int file = open(path, O_WRONLY);
+  int file = open(path, O_WRONLY | O_NOCTTY | O_NONBLOCK);
   if (file < 0) return errno;
-  int error = write_all(file, bytes, size);
+  int flags = fcntl(file, F_GETFL), error = 0;
+  if (flags < 0 || fcntl(file, F_SETFL, flags & ~O_NONBLOCK) < 0) error = errno;
+  if (error == 0) error = write_all(file, bytes, size);
   if (close(file) != 0 && error == 0) error = errno;
   return error;
 }
@@ -104,6 +107,8 @@ const char *output_write(Arena *arena, const char *path, const void *bytes, size
   int error;
   if (stat(path, &status) == 0 && !S_ISREG(status.st_mode)) {
     error = S_ISDIR(status.st_mode) ? EISDIR : write_straight(path, bytes, size);
+    if (error == ENXIO && S_ISFIFO(status.st_mode))
+      return arena_printf(arena, "nobody reads from the pipe %s", path);
   } else {
     const char *file;
     error = follow(arena, path, &file);
