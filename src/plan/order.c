@@ -18,8 +18,7 @@ static const char *kind_print(ReasonKind kind) {
     return "asked for by 'after'";
   case REASON_BEFORE:
     return "asked for by 'before'";
-  case REASON_DECIDES:
-    return "a decision waits for its measurement";
+  case REASON_DECIDES: /* says why itself */
   case REASON_MODULE:
     break;
   }
