@@ -245,7 +245,6 @@ static const char *const reason_words[] = {
     [REASON_BEFORE] = "asked for by `before`",
     [REASON_DECIDES] = "a decision waits for its measurement",
     [REASON_BLOCK] = "its block comes after",
-    [REASON_MODULE] = "the build names the procedures in that order",
 };
 
 void compose_order(Text *out, const Plan *plan) {

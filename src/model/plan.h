@@ -10,7 +10,7 @@
 /* Why a step stands after another. */
 typedef enum ReasonKind {
   REASON_WRITTEN,   /* written next to each other in one block */
-  REASON_AFTER, REASON_BEFORE, REASON_DECIDES, REASON_BLOCK, REASON_MODULE
+  REASON_AFTER, REASON_BEFORE, REASON_DECIDES, REASON_BLOCK
 } ReasonKind;
 typedef struct Reason { ReasonKind kind; int step; /* index in Plan.steps */ const char *why; Place at; } Reason;
 

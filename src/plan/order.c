@@ -19,10 +19,9 @@ static const char *kind_print(ReasonKind kind) {
   case REASON_BEFORE:
     return "asked for by 'before'";
   case REASON_DECIDES: /* says why itself */
-  case REASON_MODULE:
     break;
   }
-  return "the build names the procedures in that order";
+  return "";
 }
 
 static bool is_plain(ReasonKind kind) {

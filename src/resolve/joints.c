@@ -98,7 +98,8 @@ static void settle_one(Resolver *r, const char *name) {
     joint_figures(r, joint);
     vec_push(r->arena, &r->job->joints, joint);
   }
-  joint_lengths(r, r->job->joints.at + first, r->job->joints.n - first);
+  if (r->job->joints.n > first)
+    joint_lengths(r, r->job->joints.at + first, r->job->joints.n - first);
 }
 
 /* A torque for a joint that nothing describes would be lost without a word. */
