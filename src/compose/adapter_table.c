@@ -66,9 +66,9 @@ static void add_table(Composer *c, const JobJoint *joint) {
   const JointFigures *figures = &joint->figures;
   group_begin(c);
   BenchTable *bench = &block_add(c, BLOCK_BENCH)->bench;
-  bench->title = arena_printf(c->arena, "%s: wrench for %s by length of the adapter", joint->label,
-                              quantity_print(c->arena, figures->torque, figures->torque_unit,
-                                             figures->torque_places));
+  bench->title = arena_printf(
+      c->arena, "%s: wrench for %s by length of the adapter", joint->label,
+      quantity_print(c->arena, figures->torque, figures->torque_unit, figures->torque_places));
   bench->row_label = "Adapter, middle of its square to middle of the fastener";
   bench->row_unit = "mm";
   bench->column_label = "Wrench, from its square to the middle of its grip";
@@ -86,8 +86,8 @@ static void add_table(Composer *c, const JobJoint *joint) {
 }
 
 bool joint_has_adapter(const JobJoint *joint) {
-  return joint->bundle && joint->bundle->adapter.kind == EXPR_LITERAL && joint->figures.torque > 0 &&
-         joint->figures.wrench;
+  return joint->bundle && joint->bundle->adapter.kind == EXPR_LITERAL &&
+         joint->figures.torque > 0 && joint->figures.wrench;
 }
 
 void add_adapter_tables(Composer *c) {

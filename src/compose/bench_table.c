@@ -126,6 +126,15 @@ static const PlanStep *shares(Composer *c, const PlanStep *step, const BenchTabl
   return found;
 }
 
+const char *bench_table_again(Composer *c, const PlanStep *step) {
+  BenchTable bench = bench_of(c, step);
+  const PlanStep *first = shares(c, step, &bench, -1);
+  if (!first || first->decl != step->decl) return NULL;
+  return arena_printf(c->arena,
+                      "Find the answers for the %s in the table of " PACKET_STEP_REF "%d}.",
+                      bench.member, first->number);
+}
+
 /* The squares stand at the first of the steps that share them; each has boxes of its own. Squares
  * that are one member's say so. */
 void add_bench_table(Composer *c, const PlanStep *step) {
@@ -134,6 +143,7 @@ void add_bench_table(Composer *c, const PlanStep *step) {
   *bench = bench_of(c, step);
   const PlanStep *first = shares(c, step, bench, -1), *next = shares(c, step, bench, 1);
   if (first) bench->squares_at = first->number;
+  bench->squares_said = first && first->decl == step->decl;
   if (next) group_keep(c);
   if (first || next || !bench->member || strstr(bench->title, step->table->instance->member))
     return;

@@ -75,6 +75,9 @@ void add_tag_table(Composer *c);
 /* For a step that tightens several joints in one sequence. */
 void add_sequence(Composer *c, const PlanStep *step);
 void add_bench_table(Composer *c, const PlanStep *step);
+/* What a step says that goes by the table of the same step for the member before; NULL: it does
+ * not. */
+const char *bench_table_again(Composer *c, const PlanStep *step);
 void add_figures(Composer *c, const PlanStep *step);
 /* Puts the numbers of figures into texts of the step, whose blocks begin there. */
 void figures_said(Composer *c, const PlanStep *step, size_t first);

@@ -148,10 +148,10 @@ const char *joint_rounded(Arena *arena, const JointFigures *figures) {
   const Literal *scale = &figures->wrench->resolution.literal;
   bool as_said =
       figures->torque_unit == scale->unit && fabs(figures->unrounded - figures->torque) < 1e-9;
-  return arena_printf(
-      arena, ", the nearest on its scale to %s",
-      quantity_print(arena, figures->unrounded, as_said ? figures->torque_unit : scale->unit,
-                     as_said ? figures->torque_places : scale->places + 2));
+  return arena_printf(arena, ", the nearest on its scale to %s",
+                      quantity_print(arena, figures->unrounded,
+                                     as_said ? figures->torque_unit : scale->unit,
+                                     as_said ? figures->torque_places : scale->places + 2));
 }
 
 const char *joint_name(Arena *arena, const JobJoint *joint) {

@@ -147,10 +147,10 @@ static void list_squares(Text *out, const BenchTable *bench) {
 
 static void list_bench(Text *out, const Block *block) {
   const BenchTable *bench = &block->bench;
-  if (bench->squares_at)
-    text_addf(out, "    table of " PACKET_STEP_REF "%d}: %s\n", bench->squares_at, bench->title);
-  else
+  if (!bench->squares_at)
     list_squares(out, bench);
+  else if (!bench->squares_said)
+    text_addf(out, "    table of " PACKET_STEP_REF "%d}: %s\n", bench->squares_at, bench->title);
   if (bench->member) line(out, 4, "boxes of: ", bench->member);
   for (size_t i = 0; i < bench->found.n; i++)
     text_addf(out, "%s%s%s", i ? " | " : "    found: ", bench->found.at[i],
@@ -162,7 +162,8 @@ static void list_work(Text *out, const Block *block) {
     const char *value = block->values.at[i] ? block->values.at[i] : "____";
     const char *box = block->boxes.at[i];
     text_addf(out, "    %s = %s %s %s\n", block->letters.at[i], block->items.at[i],
-              box ? arena_printf(out->arena, "| in %s", box) : value, box ? "" : block->units.at[i]);
+              box ? arena_printf(out->arena, "| in %s", box) : value,
+              box ? "" : block->units.at[i]);
   }
 }
 

@@ -23,8 +23,9 @@ static Words finals_of(Composer *c, const JobJoint *joint) {
       const JobJoint *there = step->joints.at[j];
       if (!text_is(there->name, joint->name) || !is_tightened(step, there)) continue;
       here++;
-      vec_push(c->arena, &names, arena_printf(c->arena, "%d %s", step->number,
-                                              there->instance->id ? there->instance->member : ""));
+      vec_push(c->arena, &names,
+               arena_printf(c->arena, "%d %s", step->number,
+                            there->instance->id ? there->instance->member : ""));
     }
     if (here == 1) names.at[before] = arena_printf(c->arena, "%d", step->number);
   }

@@ -177,7 +177,8 @@ void add_step(Composer *c, const PlanStep *step) {
     Block *block = block_add(c, BLOCK_STEP);
     block->step = step->number;
     block->act = acts[step->decl->kind];
-    block->text = step->text;
+    const char *again = step->table ? bench_table_again(c, step) : NULL;
+    block->text = again ? again : step->text;
     for (size_t i = 0; i < step->notes.n; i++) vec_push(c->arena, &block->notes, step->notes.at[i]);
     const char *open = left_open(c, step);
     if (open) vec_push(c->arena, &block->notes, open);

@@ -102,8 +102,8 @@ static void wrench_fields(Composer *c, TorqueCard *card, const JointFigures *fig
                               wrench->range.kind == EXPR_LITERAL
                                   ? literal_print(c->arena, &wrench->range.literal)
                                   : "range not given");
-  card->setting = arena_printf(c->arena, "%s%s", joint_setting(c, figures),
-                               joint_rounded(c->arena, figures));
+  card->setting =
+      arena_printf(c->arena, "%s%s", joint_setting(c, figures), joint_rounded(c->arena, figures));
 }
 
 /* The operations of this step on its one joint and between (turning the engine, a check); of

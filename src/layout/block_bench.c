@@ -237,7 +237,7 @@ static void form_ends(Form *form, const BenchTable *bench) {
 
 void form_bench(Form *form, const Block *block) {
   if (block->bench.squares_at) {
-    form_squares_at(form, &block->bench);
+    if (!block->bench.squares_said) form_squares_at(form, &block->bench);
     form_found(form, &block->bench);
     return;
   }

@@ -94,6 +94,7 @@ typedef struct BenchTable {
   Words found;                 /* from readings: row, column unless it is a list, answers; empty: to be written */
   const char *member;          /* whose reading it is: "left cylinder", or NULL */
   int squares_at;              /* the step whose squares hold here too; 0: its own are printed */
+  bool squares_said;           /* the step's own words name that step */
   const char *valid_for;       /* "valid only for revision 1a2b3c4d" */
   const char *rounding;        /* how a reading between two lines is taken; NULL: none lies there */
 } BenchTable;
