@@ -1,6 +1,9 @@
 /* What stays together, where pages end, and what leads where. */
 #include "unit/layout_bench.h"
 
+#include "base/text.h"
+#include "layout/paragraph.h"
+
 /* Every group but those taller than a page stands on one page. */
 static void groups_are_not_split(void **state) {
   Bench *bench = *state;
@@ -209,8 +212,49 @@ static void a_card_names_the_page_of_its_figure(void **state) {
   assert_true(found);
 }
 
+/* Plain words are set the short way; a second blank takes the same words the long way (which
+ * holds no number to its unit across two). */
+static void lines_are_the_same_both_ways(void **state) {
+  (void)state;
+  Arena *arena = arena_new();
+  Run run = {arena, findings_new(arena)};
+  Layout layout = {.run = &run, .arena = arena, .width = MM(210), .height = MM(297)};
+  static const char *const words[] = {"a",        "The",      "crankcase", "is 0.05\xC2\xA0mm",
+                                      "wide:",    "\xC2\xB1", "measure,",  "Unmittelbarkeitsgrad",
+                                      "eighteen", "N.m."};
+  unsigned seed = 7;
+  for (int i = 0; i < 3000; i++) {
+    Text plain = text_new(arena), spaced = text_new(arena);
+    size_t count = 1 + (size_t)i % 40;
+    for (size_t k = 0; k < count; k++) {
+      seed = seed * 1103515245u + 12345u;
+      const char *word = words[(seed >> 16) % COUNT_OF(words)];
+      text_addf(&plain, "%s%s", k ? " " : "", word);
+      text_addf(&spaced, "%s%s", k ? "  " : " ", word);
+    }
+    Paragraph short_way = {.type = (TypeName)(i % TYPE_COUNT),
+                           .text = text_done(&plain),
+                           .width = MM(20) + MM(3) * (i % 50),
+                           .align = (Align)(i % 3)};
+    Paragraph long_way = short_way;
+    long_way.text = text_done(&spaced);
+    Sketch a = {.arena = arena}, b = {.arena = arena};
+    assert_int_equal(paragraph_set(&layout, &a, 5, 7, &short_way),
+                     paragraph_set(&layout, &b, 5, 7, &long_way));
+    assert_int_equal(a.marks.n, b.marks.n);
+    for (size_t k = 0; k < a.marks.n; k++) {
+      assert_string_equal(a.marks.at[k].text, b.marks.at[k].text);
+      assert_int_equal(a.marks.at[k].x, b.marks.at[k].x);
+      assert_int_equal(a.marks.at[k].y, b.marks.at[k].y);
+      assert_int_equal(a.marks.at[k].face, b.marks.at[k].face);
+    }
+  }
+  arena_free(arena);
+}
+
 int main(void) {
   const struct CMUnitTest tests[] = {
+      cmocka_unit_test(lines_are_the_same_both_ways),
       LAYOUT_TEST(groups_are_not_split),
       LAYOUT_TEST(keep_with_next_keeps),
       LAYOUT_TEST(references_are_filled_and_linked),
