@@ -154,9 +154,36 @@ static void decided(Planner *planner, int step, const Said *side, bool must) {
                   step_print(planner, later));
 }
 
+static bool has_table_of(const Planner *planner, const char *role) {
+  for (size_t i = 0; i < planner->plan->steps.n; i++) {
+    const TableDecl *table = planner->plan->steps.at[i]->decl->table;
+    if (table && (text_is(table->row.role.s, role) || text_is(table->column.role.s, role)))
+      return true;
+  }
+  return false;
+}
+
+/* Several parts are named for a place: the bench chooses, by a table. */
+static void choices_decided(Planner *planner) {
+  const BuildEntry *build = planner->job->build;
+  for (size_t i = 0; i < build->parts.n; i++) {
+    const PartChoice *choice = &build->parts.at[i];
+    const Role *role = job_role(planner->job, choice->role);
+    if (!role || choice->offered.n < 2 || has_table_of(planner, choice->role)) continue;
+    Finding *finding = finding_add(planner->run, RULE_UNDECIDED, choice->at,
+                                   "%s: %zu parts are offered, and no bench table decides which",
+                                   role->label, choice->offered.n);
+    finding_subject(finding, role->name);
+    finding_way_out(planner->run, finding,
+                    "name one part, or the procedure whose table has `role: %s`", role->name);
+    offer_procedure(planner, finding, OFFER_DECIDES, role->name);
+  }
+}
+
 void asks_check(Planner *planner) {
   if (planner->plan->steps.n == 0) return;
   demands(planner);
+  choices_decided(planner);
   holds(planner);
   for (int i = 0; i < (int)planner->plan->steps.n; i++) {
     const TableDecl *table = planner->plan->steps.at[i]->decl->table;

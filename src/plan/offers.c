@@ -19,6 +19,9 @@ static bool does(const BlockDecl *block, const StepDecl *step, Offer offer, cons
     for (size_t i = 0; i < step->boxes.n; i++)
       if (text_is(step->boxes.at[i].quantity.s, what)) return true;
     return false;
+  case OFFER_DECIDES:
+    return step->table &&
+           (text_is(step->table->row.role.s, what) || text_is(step->table->column.role.s, what));
   case OFFER_TIGHTENS:
     for (size_t i = 0; i < step->tighten.n; i++)
       if (text_is(step->tighten.at[i].joint.s, what)) return true;

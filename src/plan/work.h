@@ -84,7 +84,7 @@ typedef struct Planner {
 /* ---- offers.c ---- */
 
 /* What is missed: a step or block of that id, a state made, a role fitted, a face sealed, a kind
- * of hold, a quantity's box, a joint tightened. */
+ * of hold, a quantity's box, a joint tightened, a table of a role's parts. */
 typedef enum Offer {
   OFFER_STEP,
   OFFER_MAKES,
@@ -92,7 +92,8 @@ typedef enum Offer {
   OFFER_SEALS,
   OFFER_HOLD,
   OFFER_MEASURES,
-  OFFER_TIGHTENS
+  OFFER_TIGHTENS,
+  OFFER_DECIDES
 } Offer;
 
 /* Adds to the way out which procedures of the library have it, if any has. */
