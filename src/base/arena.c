@@ -160,60 +160,9 @@ char *arena_text(Arena *arena, const char *from, size_t length) {
   return to;
 }
 
-/* What is asked for by the thousand: texts of no special width, and whole numbers. Answers the
- * length, or SIZE_MAX where it takes the long way. */
-static size_t print_plain(char *to, size_t room, const char *format, va_list values) {
-  size_t n = 0;
-  for (const char *at = format; *at; at++) {
-    const char *text = at;
-    size_t length = 1;
-    char digits[24];
-    if (*at == '%') {
-      long long number = 0;
-      switch (*++at) {
-      case 's':
-        text = va_arg(values, const char *);
-        if (!text) return SIZE_MAX;
-        length = strlen(text);
-        break;
-      case '%':
-        text = at;
-        break;
-      case 'c':
-        digits[0] = (char)va_arg(values, int);
-        text = digits;
-        break;
-      case 'd':
-      case 'z':
-        if (*at == 'z' && *++at != 'u') return SIZE_MAX;
-        number = *at == 'd' ? va_arg(values, int) : (long long)va_arg(values, size_t);
-        if (number < 0) return SIZE_MAX;
-        length = 0;
-        do digits[sizeof digits - ++length] = (char)('0' + number % 10);
-        while ((number /= 10) > 0);
-        text = digits + sizeof digits - length;
-        break;
-      default:
-        return SIZE_MAX;
-      }
-    } else {
-      while (at[1] && at[1] != '%') at++, length++;
-    }
-    if (length >= room - n) return SIZE_MAX;
-    memcpy(to + n, text, length);
-    n += length;
-  }
-  to[n] = '\0';
-  return n;
-}
-
 const char *arena_vprintf(Arena *arena, const char *format, va_list values) {
-  char few[512]; /* as long as most are, so that they are formatted once */
+  char few[256]; /* as long as most are, so that they are formatted once */
   va_list again;
-  va_copy(again, values);
-  size_t plain = print_plain(few, sizeof few, format, again);
-  va_end(again);
-  if (plain != SIZE_MAX) return arena_text(arena, few, plain);
   va_copy(again, values);
   int length = vsnprintf(few, sizeof few, format, again);
   va_end(again);
