@@ -61,6 +61,21 @@ static bool is_in_doubt(const Planner *planner, const Track *track) {
   return false;
 }
 
+static void sealed_twice(Planner *planner, int step, const Track *track, const Side *side) {
+  const Plan *plan = planner->plan;
+  const char *mark = arena_printf(planner->arena, "sealed/%s/%s/%s", step_mark(planner, step),
+                                  track->decl->name, step_mark(planner, side->sealed));
+  if (told_likewise(planner, mark, side->instance)) return;
+  Finding *finding = finding_add(
+      planner->run, RULE_FACE_TWICE, plan->steps.at[step]->decl->at,
+      "%s seals %s%s, which %s has sealed already", step_print(planner, step), label(track),
+      instance_tail(planner->arena, side->instance), step_print(planner, side->sealed));
+  told_by(planner, mark, finding);
+  finding_subject(finding, track->decl->name);
+  finding_note(planner->run, finding, plan->steps.at[side->sealed]->decl->at, "sealed here");
+  finding_way_out(planner->run, finding, "take it out of one of the two steps");
+}
+
 static void seal(Play *play, int step, Track *track, const Name *name) {
   Planner *planner = play->planner;
   const PlanStep *it = planner->plan->steps.at[step];
@@ -75,16 +90,7 @@ static void seal(Play *play, int step, Track *track, const Name *name) {
     Side *side = &track->sides.at[next];
     if (!told && !is_in_doubt(planner, track))
       told = sealed_with(planner, step, track->decl, side->instance);
-    if (side->sealed >= 0 && !is_in_doubt(planner, track)) {
-      Finding *finding = finding_add(
-          planner->run, RULE_FACE_TWICE, it->decl->at, "%s seals %s%s, which %s has sealed already",
-          step_print(planner, step), label(track), instance_tail(planner->arena, side->instance),
-          step_print(planner, side->sealed));
-      finding_subject(finding, track->decl->name);
-      finding_note(planner->run, finding, planner->plan->steps.at[side->sealed]->decl->at,
-                   "sealed here");
-      finding_way_out(planner->run, finding, "take it out of one of the two steps");
-    }
+    if (side->sealed >= 0 && !is_in_doubt(planner, track)) sealed_twice(planner, step, track, side);
     side->sealed = step;
   }
 }

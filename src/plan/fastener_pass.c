@@ -99,6 +99,7 @@ static void do_again(Play *play, Track *track, int step, size_t place) {
     asked += pass_concerns(&track->retorque.at[i], name);
   trace->retorqued = ++trace->again >= asked;
   if (trace->retorqued) trace->again = 0;
+  trace->round = 0;
   trace->now = trace->retorqued ? FINAL : STARTED;
 }
 
@@ -121,7 +122,8 @@ static bool is_first_by_hand(const Trace *trace, const PlanPass *pass) {
 void fastener_undone(Trace *trace) {
   trace->was_final = trace->was_final || trace->now == FINAL;
   trace->now = LOOSE;
-  trace->done = trace->again = trace->angles = 0;
+  trace->done = trace->again = trace->angles = trace->round = 0;
+  trace->tight_at = -1;
   trace->retorqued = false;
 }
 
@@ -156,5 +158,7 @@ void fastener_pass(Play *play, Track *track, int step, const PlanPass *pass, siz
   } else if (!tight) {
     trace->done++;
   }
+  fastener_round(play, track, step, pass, trace);
   trace->now = trace->done == trace->asked.n ? FINAL : STARTED;
+  if (trace->now == FINAL && trace->tight_at < 0) trace->tight_at = step;
 }

@@ -11,6 +11,10 @@ static const char *track_key(const Play *play, const JobJoint *joint) {
   return arena_printf(play->planner->arena, "%s/%d", joint->name, joint->instance->id);
 }
 
+Track *track_of(const Play *play, const JobJoint *joint) {
+  return map_find(play->by_key, track_key(play, joint));
+}
+
 static void add_track(Play *play, JobJoint *joint) {
   Arena *arena = play->planner->arena;
   Track *track = ARENA_NEW(arena, Track);
@@ -24,7 +28,7 @@ static void add_track(Play *play, JobJoint *joint) {
   joint_passes(arena, joint, &passes);
   joint_retorque(arena, joint, &track->retorque);
   for (size_t i = 0; i < joint->place_names.n; i++) {
-    Trace trace = {0};
+    Trace trace = {.tight_at = -1};
     for (size_t p = 0; p < passes.n; p++) {
       bool alone = passes.at[p].kind == PASS_TURN_OVER || passes.at[p].kind == PASS_CHECK;
       if (!alone && pass_concerns(&passes.at[p], joint->place_names.at[i]))
@@ -63,10 +67,13 @@ static void disturb(Play *play, int step) {
   if (joints.n == 0)
     tell_unknown(planner, it->procedure, &it->decl->disturbs, "joint", &planner->joint_names);
   for (size_t i = 0; i < joints.n; i++) {
-    Track *track = map_find(play->by_key, track_key(play, joints.at[i]));
+    Track *track = track_of(play, joints.at[i]);
     if (is_left_alone(play, track, step)) continue;
     track->last = step;
-    for (size_t t = 0; t < track->traces.n; t++) track->traces.at[t].now = DISTURBED;
+    for (size_t t = 0; t < track->traces.n; t++) {
+      track->traces.at[t].now = DISTURBED;
+      track->traces.at[t].tight_at = -1;
+    }
   }
 }
 
@@ -114,7 +121,7 @@ static void tighten(Play *play, int step) {
   for (size_t p = 0; p < it->passes.n; p++) {
     const PlanPass *pass = &it->passes.at[p];
     if (!pass->joint) continue;
-    Track *track = map_find(play->by_key, track_key(play, pass->joint));
+    Track *track = track_of(play, pass->joint);
     if (is_left_alone(play, track, step)) continue;
     track->last = step;
     for (size_t f = 0; f < pass->fasteners.n; f++) {
@@ -254,7 +261,7 @@ static void check_retorque(Play *play, const Track *track) {
   bool due = false;
   for (size_t i = 0; i < track->traces.n; i++)
     due = due || (track->traces.at[i].now == FINAL && !track->traces.at[i].retorqued);
-  if (!due || !track->retorque.n || track->wrong) return;
+  if (!due || !track->retorque.n || track->wrong || track->again) return;
   Finding *finding = finding_add(
       run, RULE_RETORQUE_LATER, joint->bundle->retorque_after.at,
       "%s%s: its sheet has it tightened again %s; no step of this packet does", joint->label,
@@ -317,6 +324,7 @@ void fasteners_play(Planner *planner) {
   for (int i = 0; i < (int)planner->plan->steps.n; i++) {
     take_apart(&play, i);
     disturb(&play, i);
+    fasteners_opened(&play, i);
     tighten(&play, i);
     at_close(&play, i);
   }

@@ -37,12 +37,22 @@ static void add_tracks(Seats *play) {
     map_put(play->by_name, play->tracks.at[i].role->name, &play->tracks.at[i]);
 }
 
+/* The same of another member. */
+static const char *seat_mark(const Planner *planner, const char *what, int step,
+                             const RoleSeats *track, const Seat *seat) {
+  return arena_printf(planner->arena, "%s/%s/%s/%s", what, step_mark(planner, step),
+                      track->role->name, step_mark(planner, seat->since));
+}
+
 static void twice(Seats *play, int step, const RoleSeats *track, const Seat *seat) {
   Planner *planner = play->planner;
+  const char *mark = seat_mark(planner, "twice", step, track, seat);
+  if (told_likewise(planner, mark, seat->instance)) return;
   Finding *finding = finding_add(
       planner->run, RULE_FITTED_TWICE, planner->plan->steps.at[step]->decl->at,
       "%s fits %s%s, which %s has fitted already", step_print(planner, step), track->role->label,
       instance_tail(planner->arena, seat->instance), step_print(planner, seat->since));
+  told_by(planner, mark, finding);
   finding_subject(finding, track->role->name);
   finding_note(planner->run, finding, planner->plan->steps.at[seat->since]->decl->at,
                "fitted here");
@@ -53,11 +63,14 @@ static void twice(Seats *play, int step, const RoleSeats *track, const Seat *sea
 /* Still on from a trial: it cannot be put on. */
 static void still_on(Seats *play, int step, const RoleSeats *track, const Seat *seat) {
   Planner *planner = play->planner;
+  const char *mark = seat_mark(planner, "still on", step, track, seat);
+  if (told_likewise(planner, mark, seat->instance)) return;
   Finding *finding =
       finding_add(planner->run, RULE_FITTED_TWICE, planner->plan->steps.at[step]->decl->at,
                   "%s fits %s%s, which is still on from the trial of %s", step_print(planner, step),
                   track->role->label, instance_tail(planner->arena, seat->instance),
                   step_print(planner, seat->since));
+  told_by(planner, mark, finding);
   finding_subject(finding, track->role->name);
   finding_note(planner->run, finding, planner->plan->steps.at[seat->since]->decl->at, "tried here");
   finding_way_out(planner->run, finding, "take it off between, with 'removes: [%s]'",
@@ -67,11 +80,14 @@ static void still_on(Seats *play, int step, const RoleSeats *track, const Seat *
 /* Not there to be taken off. */
 static void off_already(Seats *play, int step, const RoleSeats *track, const Seat *seat) {
   Planner *planner = play->planner;
+  const char *mark = seat_mark(planner, "off", step, track, seat);
+  if (told_likewise(planner, mark, seat->instance)) return;
   Finding *finding =
       finding_add(planner->run, RULE_FITTED_TWICE, planner->plan->steps.at[step]->decl->at,
                   "%s takes off %s%s, which %s has taken off already", step_print(planner, step),
                   track->role->label, instance_tail(planner->arena, seat->instance),
                   step_print(planner, seat->since));
+  told_by(planner, mark, finding);
   finding_subject(finding, track->role->name);
   finding_note(planner->run, finding, planner->plan->steps.at[seat->since]->decl->at,
                "taken off here");

@@ -175,6 +175,25 @@ bool tell_once(Planner *planner, const char *key) {
   return true;
 }
 
+const char *step_mark(const Planner *planner, int step) {
+  if (step < 0) return "";
+  const PlanStep *it = planner->plan->steps.at[step];
+  return arena_printf(planner->arena, "%s.%s", it->procedure->id, it->id);
+}
+
+bool told_likewise(Planner *planner, const char *mark, const Instance *member) {
+  Finding *finding = map_find(planner->told, mark);
+  if (!finding) return false;
+  const char *tail = instance_tail(planner->arena, member);
+  if (text_starts(tail, ", "))
+    finding->text = arena_printf(planner->arena, "%s; likewise %s", finding->text, tail + 2);
+  return true;
+}
+
+void told_by(Planner *planner, const char *mark, Finding *finding) {
+  map_put(planner->told, mark, finding);
+}
+
 void tell_unknown(Planner *planner, const Entry *procedure, const Said *said, const char *kind,
                   const Words *candidates) {
   const char *key =

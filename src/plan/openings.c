@@ -1,8 +1,6 @@
 /* Openings played through from the first step to the last. */
 #include "plan/work.h"
 
-#include <string.h>
-
 /* What a step does to an opening, in the order in which it does so; work through the
  * opening comes between the second and the third. */
 typedef enum Act { ACT_OPEN, ACT_UNCOVER, ACT_COVER, ACT_CLOSE, ACT_COUNT } Act;
@@ -107,13 +105,16 @@ static const char *since_print(const Play *play, int index) {
                       step_print(play->planner, track->since));
 }
 
+/* Where it was made as it is. */
+static Place since_place(const Play *play, int index) {
+  int since = play->tracks.at[index].since;
+  return since < 0 ? opening_at(play, index)->decl->at
+                   : play->planner->plan->steps.at[since]->decl->at;
+}
+
 static void note_since(Play *play, Finding *finding, int index) {
-  const Track *track = &play->tracks.at[index];
-  const Planner *planner = play->planner;
-  Place at = track->since < 0 ? opening_at(play, index)->decl->at
-                              : planner->plan->steps.at[track->since]->decl->at;
-  finding_note(planner->run, finding, at, "%s is made %s here", opening_at(play, index)->label,
-               state_words[track->now]);
+  finding_note(play->planner->run, finding, since_place(play, index), "%s is made %s here",
+               opening_at(play, index)->label, state_words[play->tracks.at[index].now]);
 }
 
 static void hang(Play *play, Finding *finding, int opening, int step, OpeningState state,
@@ -143,18 +144,27 @@ static const char *what_stays(Act act, OpeningState now) {
   return act == ACT_UNCOVER ? "; there is no cover to take off" : "";
 }
 
+static void not_as_found(Play *play, int step, Act act, int index) {
+  Planner *planner = play->planner;
+  Track *track = &play->tracks.at[index];
+  const Opening *opening = opening_at(play, index);
+  const char *mark = arena_printf(planner->arena, "act/%s/%d/%s/%d", step_mark(planner, step),
+                                  (int)act, opening->decl->name, (int)track->now);
+  track->doubt = true;
+  if (told_likewise(planner, mark, opening->instance)) return;
+  Finding *finding =
+      finding_add(planner->run, RULE_OPENING_STATE, planner->plan->steps.at[step]->decl->at,
+                  "%s %s %s, which is %s%s", step_print(planner, step), acts[act].does,
+                  opening->label, since_print(play, index), what_stays(act, track->now));
+  note_since(play, finding, index);
+  hang(play, finding, index, step, acts[act].from, true, mend(play, act, index));
+  told_by(planner, mark, finding);
+}
+
 static void do_act(Play *play, int step, Act act, int index) {
   Planner *planner = play->planner;
   Track *track = &play->tracks.at[index];
-  const PlanStep *it = planner->plan->steps.at[step];
-  if (track->now != acts[act].from && !track->doubt) {
-    Finding *finding =
-        finding_add(planner->run, RULE_OPENING_STATE, it->decl->at, "%s %s %s, which is %s%s",
-                    step_print(planner, step), acts[act].does, opening_at(play, index)->label,
-                    since_print(play, index), what_stays(act, track->now));
-    note_since(play, finding, index);
-    hang(play, finding, index, step, acts[act].from, true, mend(play, act, index));
-  }
+  if (track->now != acts[act].from && !track->doubt) not_as_found(play, step, act, index);
   track->now = acts[act].becomes;
   track->since = step;
   OpeningEvent event = {index, step, acts[act].becomes};
@@ -184,39 +194,20 @@ static void work_through(Play *play, int step) {
     for (size_t p = 0; p < picked.n; p++) {
       int index = picked.at[p];
       if (play->tracks.at[index].now == OPENING_OPEN) continue;
-      Finding *finding = finding_add(planner->run, RULE_MEASURED_CLOSED, it->decl->at,
-                                     "%s %s through %s, which is %s", step_print(planner, step),
-                                     kind_word(it->decl->kind), opening_at(play, index)->label,
-                                     since_print(play, index));
+      const Opening *opening = opening_at(play, index);
+      const char *mark = arena_printf(planner->arena, "through/%s/%s/%d", step_mark(planner, step),
+                                      opening->decl->name, (int)play->tracks.at[index].now);
+      play->tracks.at[index].doubt = true;
+      if (told_likewise(planner, mark, opening->instance)) continue;
+      Finding *finding =
+          finding_add(planner->run, RULE_MEASURED_CLOSED, it->decl->at,
+                      "%s %s through %s, which is %s", step_print(planner, step),
+                      kind_word(it->decl->kind), opening->label, since_print(play, index));
+      told_by(planner, mark, finding);
       note_since(play, finding, index);
       hang(play, finding, index, step, OPENING_OPEN, true, NULL);
     }
   }
-}
-
-static bool names_swallowed(const OpeningDecl *decl, const char *part) {
-  for (size_t i = 0; i < decl->swallows.n; i++)
-    if (text_is(decl->swallows.at[i].s, part)) return true;
-  return false;
-}
-
-/* The first of the step's loose parts that falls into it; NULL: none. A part that it fits
- * or takes off is one where the opening names it: a set of clips for the word clip too. */
-static const char *swallows(const Play *play, const OpeningDecl *decl, const StepDecl *step) {
-  bool all = names_swallowed(decl, "all");
-  for (size_t i = 0; i < step->handles.n; i++)
-    if (all || names_swallowed(decl, step->handles.at[i].s)) return step->handles.at[i].s;
-  const SaidList *lists[] = {&step->fits, &step->trial, &step->old, &step->removes};
-  for (size_t l = 0; l < sizeof lists / sizeof *lists; l++) {
-    for (size_t i = 0; i < lists[l]->n; i++) {
-      const char *role = name_split(play->planner->arena, lists[l]->at[i].s).base;
-      size_t n = strlen(role);
-      const char *one =
-          n > 1 && role[n - 1] == 's' ? arena_text(play->planner->arena, role, n - 1) : role;
-      if (names_swallowed(decl, role) || names_swallowed(decl, one)) return one;
-    }
-  }
-  return NULL;
 }
 
 /* Openings a loose part may fall into: those named, else all near: of the same
@@ -259,7 +250,7 @@ static void handle(Play *play, int step) {
   for (size_t z = 0; z < zone.n; z++) {
     int index = zone.at[z];
     if (play->tracks.at[index].now != OPENING_OPEN || is_counted(play, it, index)) continue;
-    const char *part = swallows(play, opening_at(play, index)->decl, it->decl);
+    const char *part = opening_swallows(planner->arena, opening_at(play, index)->decl, decl);
     if (!part) continue;
     Finding *finding = finding_add(
         planner->run, RULE_OPEN_OVER, it->decl->at, "%s handles a loose %s over %s, which is %s",
@@ -282,15 +273,20 @@ static void run_open(Play *play, int step) {
     bool meant = false;
     for (size_t t = 0; t < through.n; t++) meant = meant || through.at[t] == (int)i;
     if (meant || track->now == OPENING_CLOSED || track->doubt) continue;
-    Finding *finding = finding_add(planner->run, RULE_RUN_EARLY, it->decl->at,
-                                   "%s runs the engine with %s %s", step_print(planner, step),
-                                   opening_at(play, (int)i)->label, since_print(play, (int)i));
+    const Opening *opening = opening_at(play, (int)i);
+    play->tracks.at[i].doubt = true;
+    const char *mark =
+        arena_printf(planner->arena, "run/%s/%s", step_mark(planner, step), opening->decl->name);
+    if (told_likewise(planner, mark, opening->instance)) continue;
+    Finding *finding =
+        finding_add(planner->run, RULE_RUN_EARLY, it->decl->at, "%s runs the engine with %s %s",
+                    step_print(planner, step), opening->label, since_print(play, (int)i));
+    told_by(planner, mark, finding);
     note_since(play, finding, (int)i);
     finding_subject(finding, it->id);
     finding_way_out(planner->run, finding,
                     "close it before; where it is looked through meanwhile, write 'through: [%s]'",
-                    opening_at(play, (int)i)->decl->name);
-    play->tracks.at[i].doubt = true;
+                    opening->decl->name);
   }
 }
 
@@ -300,11 +296,13 @@ static void left_open(Play *play) {
     const Track *track = &play->tracks.at[i];
     if (track->now == OPENING_CLOSED || track->doubt) continue;
     const Opening *opening = opening_at(play, (int)i);
-    Place at =
-        track->since < 0 ? opening->decl->at : planner->plan->steps.at[track->since]->decl->at;
-    Finding *finding =
-        finding_add(planner->run, RULE_LEFT_OPEN, at, "%s is %s, and no later step closes it",
-                    opening->label, since_print(play, (int)i));
+    const char *mark = arena_printf(planner->arena, "left/%s/%s/%d", opening->decl->name,
+                                    step_mark(planner, track->since), (int)track->now);
+    if (told_likewise(planner, mark, opening->instance)) continue;
+    Finding *finding = finding_add(planner->run, RULE_LEFT_OPEN, since_place(play, (int)i),
+                                   "%s is %s, and no later step closes it", opening->label,
+                                   since_print(play, (int)i));
+    told_by(planner, mark, finding);
     finding_subject(finding, opening->decl->name);
     if (track->since >= 0)
       finding_note(planner->run, finding, opening->decl->at, "the opening stands here");
@@ -346,27 +344,25 @@ static int earliest(const Play *play, const Pending *pending) {
 }
 
 static void tell_ways_out(Play *play) {
-  Planner *planner = play->planner;
+  Run *run = play->planner->run;
   for (size_t i = 0; i < play->pending.n; i++) {
-    const Pending *pending = &play->pending.at[i];
-    int place = earliest(play, pending);
-    const char *state = pending->wants ? state_words[pending->state] : "covered or closed";
-    const char *where =
-        place < 0 ? "before step 1"
-                  : arena_printf(planner->arena, "right after %s", step_print(planner, place));
-    if (pending->also && place < 0) {
-      finding_way_out(planner->run, pending->finding, "%s", pending->also);
-    } else if (pending->also) {
-      finding_way_out(planner->run, pending->finding, "%s; the earliest place where it is %s is %s",
-                      pending->also, state, where);
-    } else if (place == -2) {
-      finding_way_out(planner->run, pending->finding,
+    const Pending *it = &play->pending.at[i];
+    int place = earliest(play, it);
+    const char *state = it->wants ? state_words[it->state] : "covered or closed";
+    const char *where = "before step 1";
+    if (place >= 0)
+      where = arena_printf(run->arena, "right after %s", step_print(play->planner, place));
+    if (it->also && place < 0)
+      finding_way_out(run, it->finding, "%s", it->also);
+    else if (it->also)
+      finding_way_out(run, it->finding, "%s; the earliest place where it is %s is %s", it->also,
+                      state, where);
+    else if (place == -2)
+      finding_way_out(run, it->finding,
                       "no step leaves it %s for this one: open it first with 'opens' or 'uncovers'",
                       state);
-    } else {
-      finding_way_out(planner->run, pending->finding, "the earliest place where it is %s is %s",
-                      state, where);
-    }
+    else
+      finding_way_out(run, it->finding, "the earliest place where it is %s is %s", state, where);
   }
 }
 

@@ -128,6 +128,15 @@ bool is_related(const Instance *a, const Instance *b); /* one is the other or ab
 
 /* true the first time for this key. */
 bool tell_once(Planner *planner, const char *key);
+/* A step as written, whatever its member: "top_end.fit_piston"; "" for -1. */
+const char *step_mark(const Planner *planner, int step);
+/* One mistake of several members is one finding. What told_by has kept under the mark gets
+ * "; likewise right" at its end, and the answer is true; false: it is to be told. */
+bool told_likewise(Planner *planner, const char *mark, const Instance *member);
+void told_by(Planner *planner, const char *mark, Finding *finding);
+/* The first of the step's loose parts that falls into it; NULL: none. A part that it fits
+ * or takes off is one where the opening names it: a set of clips for the word clip too. */
+const char *opening_swallows(Arena *arena, const OpeningDecl *decl, const StepDecl *step);
 /* unknown-name, once per procedure, kind and name; nearest of candidates in the way out. */
 void tell_unknown(Planner *planner, const Entry *procedure, const Said *said, const char *kind,
                   const Words *candidates);

@@ -134,7 +134,22 @@ static int leaves(const Instance *instance) {
 
 /* ---- openings ---- */
 
-static void play_opening(const Plan *plan, const OpeningDecl *decl, int leaf, Tally *tally) {
+/* One opening, and what was counted of it on either side: the same at one line is one. */
+typedef struct Sides {
+  bool act[1000][4][3], through[1000][3], run[1000], end[3];
+} Sides;
+
+static void count_once(bool *before, int *tally) {
+  *tally += !*before;
+  *before = true;
+}
+
+static int as_index(int state) {
+  return state == 'o' ? 0 : state == 'c' ? 1 : 2;
+}
+
+static void play_opening(const Plan *plan, const OpeningDecl *decl, int leaf, Sides *sides,
+                         Tally *tally) {
   int state = decl->starts.s ? decl->starts.s[0] : 'c'; /* o, c for closed, p for covered */
   if (text_is(decl->starts.s, "covered")) state = 'p';
   bool quiet = false;
@@ -146,7 +161,8 @@ static void play_opening(const Plan *plan, const OpeningDecl *decl, int leaf, Ta
     for (int act = 0; act < 4; act++) {
       if (act == 2) {
         if (has(&step->through, decl->name) && state != 'o') {
-          tally->at[RULE_MEASURED_CLOSED][step->at.line]++;
+          count_once(&sides->through[step->at.line][as_index(state)],
+                     &tally->at[RULE_MEASURED_CLOSED][step->at.line]);
           quiet = true;
         }
         /* counted in and out where the step works in it */
@@ -157,20 +173,22 @@ static void play_opening(const Plan *plan, const OpeningDecl *decl, int leaf, Ta
         }
         if (has(&step->makes, "running") && state != 'c' && !quiet &&
             !has(&step->through, decl->name)) {
-          tally->at[RULE_RUN_EARLY][step->at.line]++;
+          count_once(&sides->run[step->at.line], &tally->at[RULE_RUN_EARLY][step->at.line]);
           quiet = true;
         }
       }
       if (!has(acts[act], decl->name)) continue;
       if (state != "cpoo"[act] && !quiet) {
-        tally->at[RULE_OPENING_STATE][step->at.line]++;
+        count_once(&sides->act[step->at.line][act][as_index(state)],
+                   &tally->at[RULE_OPENING_STATE][step->at.line]);
         quiet = true;
       }
       state = "oopc"[act];
       line = step->at.line;
     }
   }
-  if (state != 'c' && !quiet) tally->at[RULE_LEFT_OPEN][line]++;
+  if (state != 'c' && !quiet)
+    count_once(&sides->end[as_index(state)], &tally->at[RULE_LEFT_OPEN][line]);
 }
 
 static void openings_agree(void **state) {
@@ -208,9 +226,12 @@ static void openings_agree(void **state) {
     Plan *plan = plan_job(&bench->run, &bench->job);
     Tally *expected = calloc(1, sizeof *expected);
     assert_non_null(expected);
-    play_opening(plan, &engine->openings.at[0], 1, expected);
-    play_opening(plan, &engine->openings.at[0], 2, expected);
-    play_opening(plan, &engine->openings.at[1], 0, expected);
+    Sides *sides = calloc(2, sizeof *sides);
+    assert_non_null(sides);
+    play_opening(plan, &engine->openings.at[0], 1, &sides[0], expected);
+    play_opening(plan, &engine->openings.at[0], 2, &sides[0], expected);
+    play_opening(plan, &engine->openings.at[1], 0, &sides[1], expected);
+    free(sides);
     compare(bench, expected, rules, 5, false);
     found += bench->run.findings->list.n;
     free(expected);
@@ -298,94 +319,100 @@ static void states_agree(void **state) {
 
 /* ---- fasteners ---- */
 
-/* What happened to one fastener, as letters: a to 9 N.m, F final, h by hand, u undone;
- * S starts a step, C is a step that closes. The sheet asks for "aF". */
+/* What happened to one fastener, as letters: a to 9 N.m, F final, h by hand, u undone, a dot for
+ * what did not concern it; S starts a step, R is a step that opens, C one that closes. The
+ * sheet asks for "aF". */
 static const char *happened(Arena *arena, const Plan *plan, const char *place) {
   Text text = text_new(arena);
   for (size_t i = 0; i < plan->steps.n; i++) {
     text_add(&text, "S");
     const SaidList *closes = &plan->steps.at[i]->decl->closes;
     const Passes *tighten = &plan->steps.at[i]->decl->tighten;
+    if (plan->steps.at[i]->decl->opens.n > 0) text_add(&text, "R");
     for (size_t p = 0; p < tighten->n; p++) {
       const Pass *pass = &tighten->at[p];
-      if (pass->only.n > 0 && !has(&pass->only, place)) continue;
-      if (pass->kind == PASS_TO && pass->amount.literal.nominal > 9) {
-        text_add(&text, "F"); /* the final torque in numbers is the same pass */
-        continue;
-      }
       static const char *const letters[] = {
           [PASS_TO] = "a",   [PASS_HAND] = "h", [PASS_FINAL] = "F",
           [PASS_UNDO] = "u", [PASS_OWN] = "aF", [PASS_CHECK] = ""};
-      text_add(&text, letters[pass->kind]);
+      bool final = pass->kind == PASS_TO && pass->amount.literal.nominal > 9;
+      if (pass->only.n > 0 && !has(&pass->only, place))
+        text_add(&text, pass->kind == PASS_OWN ? ".." : ".");
+      else /* the final torque in numbers is the same pass */
+        text_add(&text, final ? "F" : letters[pass->kind]);
     }
     if (closes->n > 0) text_add(&text, "C");
   }
   return text_done(&text);
 }
 
+typedef enum Event { NOTHING, WRONG, AGAIN } Event;
+/* One fastener on its way. */
 typedef struct Fate {
-  char now[4];      /* "", "a", "aF" of what is asked; "h" before it */
-  int wrong;        /* step of the first wrong pass, -1 none */
-  bool begun[64];   /* at each closing step: begun and not final */
-  bool tight, used; /* in the end */
+  char now[4];        /* "", "a", "aF" of what is asked; "h" before it */
+  bool been, been_so; /* tight since it was last loose; the joint may be loose by an opening */
 } Fate;
 
-static Fate fate_of(const char *letters) {
-  Fate fate = {.wrong = -1};
-  int step = -1;
-  for (const char *c = letters; *c; c++) {
-    size_t n = strlen(fate.now);
-    bool by_hand = text_is(fate.now, "h");
-    if (*c == 'S') {
-      step++;
-    } else if (*c == 'C') {
-      fate.begun[step] = n > 0 && !text_is(fate.now, "aF");
-    } else if (*c == 'u') {
-      strcpy(fate.now, "");
-      fate.used = true;
-    } else {
-      fate.used = true;
-      if (*c == 'h' && (n == 0 || by_hand))
-        strcpy(fate.now, "h");
-      else if (*c == 'a' && (n == 0 || by_hand || n == 2))
-        strcpy(fate.now, "a");
-      else if (*c == 'F' && (text_is(fate.now, "a") || n == 2))
-        strcpy(fate.now, "aF");
-      else {
-        if (fate.wrong < 0) fate.wrong = step;
-        strcpy(fate.now, "aF");
-      }
-    }
+static Event go_on(Fate *fate, char letter) {
+  size_t n = strlen(fate->now);
+  bool by_hand = text_is(fate->now, "h"), from_start = text_is(fate->now, "a");
+  Event event = NOTHING;
+  if (letter == 'u') {
+    *fate = (Fate){{0}, false, false};
+  } else if (letter == 'h' && (n == 0 || by_hand)) {
+    strcpy(fate->now, "h");
+  } else if (letter == 'a' && (n == 0 || by_hand || n == 2)) {
+    strcpy(fate->now, "a");
+    fate->been_so = fate->been;
+  } else if (letter == 'F' && (from_start || n == 2)) {
+    if (from_start && fate->been && fate->been_so) event = AGAIN;
+    strcpy(fate->now, "aF");
+    fate->been = true;
+  } else {
+    event = WRONG;
+    strcpy(fate->now, "aF");
+    fate->been = true;
   }
-  fate.tight = text_is(fate.now, "aF");
-  return fate;
+  return event;
 }
 
-/* The first thing that goes wrong with the joint, and where; later ones follow from it. */
+/* The first thing that goes wrong with the joint, and where; later ones follow from it. What is
+ * tightened once more from the start is said once, and goes on. */
 static void play_joint(Arena *arena, const Plan *plan, Tally *tally) {
-  static const char *const places[] = {"1", "2", "3"};
-  Fate fates[3];
-  bool used = false, tight = true;
-  int last = 0;
-  for (int p = 0; p < 3; p++) {
-    fates[p] = fate_of(happened(arena, plan, places[p]));
-    used = used || fates[p].used;
-    tight = tight && fates[p].tight;
-  }
-  for (int i = 0; i < (int)plan->steps.n; i++) {
-    const StepDecl *step = plan->steps.at[i]->decl;
-    bool wrong = false, begun = false;
-    for (int p = 0; p < 3; p++) {
-      wrong = wrong || fates[p].wrong == i;
-      begun = begun || fates[p].begun[i];
+  static const char *const turns[] = {"1", "3", "2"}; /* in the order of the sheet */
+  const char *letters[3];
+  Fate fates[3] = {{{0}, false, false}};
+  bool used = false, again = false, closed_before = false;
+  int step = -1, last = 0;
+  for (int p = 0; p < 3; p++) letters[p] = happened(arena, plan, turns[p]);
+  for (size_t i = 0; letters[0][i]; i++) {
+    char all = letters[0][i];
+    if (all == 'S') step++;
+    const StepDecl *decl = plan->steps.at[step]->decl;
+    if (all == 'S' && decl->tighten.n > 0) last = decl->at.line, used = true;
+    if (all == 'R') { /* loose, if one that tightened it closed that before */
+      closed_before = false;
+      for (int s = 0; s < step; s++)
+        closed_before = closed_before || (plan->steps.at[s]->decl->closes.n > 0 &&
+                                          plan->steps.at[s]->decl->tighten.n > 0);
+      for (int p = 0; closed_before && p < 3; p++) fates[p].been = fates[p].been_so = false;
     }
-    if (step->tighten.n > 0) last = step->at.line;
-    if (wrong) tally->at[RULE_TIGHTENED_WRONG][step->at.line]++;
-    if (wrong) return;
-    if (begun) tally->at[RULE_NOT_TIGHTENED][step->at.line]++;
-    if (begun) return;
+    for (int p = 0; p < 3; p++) {
+      if (all == 'C' && *fates[p].now && !text_is(fates[p].now, "aF")) {
+        tally->at[RULE_NOT_TIGHTENED][decl->at.line]++;
+        return;
+      }
+      if (strchr("SRC.", letters[p][i])) continue;
+      Event event = go_on(&fates[p], letters[p][i]);
+      if (event == AGAIN && !again) tally->at[RULE_TIGHTENED_AGAIN][decl->at.line]++;
+      again = again || event == AGAIN;
+      if (event != WRONG) continue;
+      tally->at[RULE_TIGHTENED_WRONG][decl->at.line]++;
+      return;
+    }
   }
-  if (last > 0 && !tight) tally->at[RULE_NOT_TIGHTENED][last]++;
+  bool tight =
+      text_is(fates[0].now, "aF") && text_is(fates[1].now, "aF") && text_is(fates[2].now, "aF");
+  if (used && !tight) tally->at[RULE_NOT_TIGHTENED][last]++;
 }
 
 static Expr torque(double newton_metres) {
@@ -437,8 +464,8 @@ static void random_tightening(Bench *bench, StepDecl *step) {
 static void fasteners_agree(void **state) {
   (void)state;
   unsigned seed = 5;
-  static const Rule rules[] = {RULE_TIGHTENED_WRONG, RULE_NOT_TIGHTENED};
-  size_t found = 0, fine = 0;
+  static const Rule rules[] = {RULE_TIGHTENED_WRONG, RULE_NOT_TIGHTENED, RULE_TIGHTENED_AGAIN};
+  size_t found = 0, fine = 0, again = 0;
   for (int round = 0; round < 4 * ROUNDS; round++) {
     Bench *bench = bench_new(&seed);
     OpeningDecl chest = {.name = "chest", .at = line_at(900)};
@@ -450,21 +477,24 @@ static void fasteners_agree(void **state) {
       step->for_each.s = NULL;
       random_tightening(bench, step);
       maybe(bench, &step->closes, "chest", 4);
+      maybe(bench, &step->opens, "chest", 6);
     }
     Plan *plan = plan_job(&bench->run, &bench->job);
     Tally *expected = calloc(1, sizeof *expected);
     assert_non_null(expected);
     play_joint(bench->run.arena, plan, expected);
-    compare(bench, expected, rules, 2, false);
+    compare(bench, expected, rules, 3, false);
     size_t here =
         run_count(&bench->run, RULE_TIGHTENED_WRONG) + run_count(&bench->run, RULE_NOT_TIGHTENED);
     found += here;
     fine += here == 0;
+    again += run_count(&bench->run, RULE_TIGHTENED_AGAIN);
     free(expected);
     run_free(&(Run){bench->run.arena, NULL});
   }
   assert_true(found > ROUNDS);
   assert_true(fine > ROUNDS / 2);
+  assert_true(again > ROUNDS / 10);
 }
 
 /* ---- parts ---- */
@@ -472,9 +502,13 @@ static void fasteners_agree(void **state) {
 static void play_parts(const Plan *plan, Tally *tally) {
   static const char *const roles[] = {"case", "piston", "head"};
   int seats[3][3] = {{0}}; /* by role and leaf; 0 as found, 1 fitted, 2 on trial, 3 off */
+  int since[3][3] = {{0}}; /* the written step that made it so */
+  /* the same of several members is one: by role, its step, what it was, and since which step */
+  bool told[3][16][4][16] = {{{{false}}}};
   bool worked[3] = {false}, used[3] = {false}, spoiled = false;
   for (size_t i = 0; i < plan->steps.n; i++) {
     const StepDecl *step = plan->steps.at[i]->decl;
+    int here = step->at.line - 100;
     bool head_was_on = seats[2][0] == 1 || seats[2][0] == 2;
     spoiled = false;
     for (int r = 0; r < 3; r++) {
@@ -482,15 +516,21 @@ static void play_parts(const Plan *plan, Tally *tally) {
         if (leaf && !(leaves(plan->steps.at[i]->instance) & leaf)) continue;
         int *seat = &seats[r][leaf];
         if (has(&step->removes, roles[r])) {
-          if (*seat == 3) tally->at[RULE_FITTED_TWICE][step->at.line]++;
+          if (*seat == 3)
+            count_once(&told[r][here][3][since[r][leaf]],
+                       &tally->at[RULE_FITTED_TWICE][step->at.line]);
           *seat = 3;
+          since[r][leaf] = here;
         }
         const SaidList *on[3] = {&step->old, &step->trial, &step->fits};
         for (int way = 0; way < 3; way++) {
           if (!has(on[way], roles[r]) || (way < 2 && *seat == 1)) continue;
           bool was_on = *seat == 1 || *seat == 2;
-          if (way == 2 && was_on) tally->at[RULE_FITTED_TWICE][step->at.line]++;
+          if (way == 2 && was_on)
+            count_once(&told[r][here][*seat][since[r][leaf]],
+                       &tally->at[RULE_FITTED_TWICE][step->at.line]);
           *seat = way == 2 ? 1 : 2;
+          since[r][leaf] = here;
           if (r != 1 || way == 0 || was_on) continue;
           if (used[leaf] && !has(&step->another, roles[r])) spoiled = true;
           used[leaf] = true;
