@@ -62,6 +62,53 @@ static void faces_across_flats(void **state) {
   }
 }
 
+/* ISO 4759-1, product grade A (from memory): under a hexagon the face is at least the least width
+ * across flats (h13 to 32 mm, else h14, of ISO 286-2) less IT16, from 21 mm on 0.95 of it. Every
+ * line of the table comes out. */
+static void faces_by_the_rule_of_grade_a(void **state) {
+  static const struct {
+    const char *name;
+    double flats, lower, it16;
+  } table[] = {
+      {"M3", 5.5, 0.18, 0.75}, {"M4", 7, 0.22, 0.90},  {"M5", 8, 0.22, 0.90},
+      {"M6", 10, 0.22, 0.90},  {"M8", 13, 0.27, 1.10}, {"M10", 16, 0.27, 1.10},
+      {"M12", 18, 0.27, 1.10}, {"M14", 21, 0.33, 0},   {"M16", 24, 0.33, 0},
+      {"M20", 30, 0.33, 0},    {"M24", 36, 0.62, 0},
+  };
+  (void)state;
+  for (size_t i = 0; i < COUNT(table); i++) {
+    Thread thread = thread_of(table[i].name);
+    double least = table[i].flats - table[i].lower;
+    double face = table[i].it16 > 0 ? least - table[i].it16 : 0.95 * least;
+    assert_close(head_face(HEAD_HEXAGON, &thread) / MM, face, 0.0, 0.006);
+  }
+}
+
+/* ISO 273, medium series, and what ISO 4762 and EN 1665 have beside the sizes above; from memory.
+ */
+static void faces_and_holes_from_memory(void **state) {
+  static const struct {
+    const char *name;
+    double hole, socket, flange; /* 0: above, or none */
+  } table[] = {
+      {"M3", 3.4, 0, 0},   {"M4", 4.5, 0, 0},
+      {"M5", 5.5, 0, 9.8}, {"M6", 6.6, 0, 0},
+      {"M8", 9, 0, 0},     {"M10", 11, 0, 0},
+      {"M12", 13.5, 0, 0}, {"M14", 15.5, 20.17, 27.6},
+      {"M16", 17.5, 0, 0}, {"M20", 22, 28.87, 39.9},
+      {"M24", 26, 0, 0},
+  };
+  (void)state;
+  for (size_t i = 0; i < COUNT(table); i++) {
+    Thread thread = thread_of(table[i].name);
+    assert_close(head_hole(&thread) / MM, table[i].hole, 0.0, 1e-9);
+    if (table[i].socket > 0)
+      assert_close(head_face(HEAD_SOCKET, &thread) / MM, table[i].socket, 0.0, 1e-9);
+    if (table[i].flange > 0)
+      assert_close(head_face(HEAD_FLANGE, &thread) / MM, table[i].flange, 0.0, 1e-9);
+  }
+}
+
 /* VDI 2230:2001, assembly preload kN and torque N.m, as in test_torque: Shigley's long form
  * (9th ed., eq. 8-26) with the face of the guideline comes to the same torque. */
 static void two_long_forms_agree(void **state) {
@@ -104,9 +151,10 @@ static void what_a_bolt_squeezes(void **state) {
 
 int main(void) {
   const struct CMUnitTest tests[] = {
-      cmocka_unit_test(faces_of_the_vdi_tables), cmocka_unit_test(faces_of_the_standards),
-      cmocka_unit_test(faces_across_flats),      cmocka_unit_test(two_long_forms_agree),
-      cmocka_unit_test(what_a_bolt_squeezes),
+      cmocka_unit_test(faces_of_the_vdi_tables),     cmocka_unit_test(faces_of_the_standards),
+      cmocka_unit_test(faces_across_flats),          cmocka_unit_test(two_long_forms_agree),
+      cmocka_unit_test(what_a_bolt_squeezes),        cmocka_unit_test(faces_by_the_rule_of_grade_a),
+      cmocka_unit_test(faces_and_holes_from_memory),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -136,6 +136,15 @@ static void four_corners_go_crosswise(void **state) {
   assert_order(points, expected, 4);
 }
 
+static void more_than_a_pattern_stay_as_given(void **state) {
+  static PatternPoint points[PATTERN_MOST + 1];
+  size_t order[PATTERN_MOST + 1];
+  (void)state;
+  memset(order, 0xff, sizeof order);
+  pattern_order(points, PATTERN_MOST + 1, order);
+  for (size_t i = 0; i < PATTERN_MOST + 1; i++) assert_int_equal(order[i], i);
+}
+
 static void a_circle_of_six_goes_crosswise(void **state) {
   static const size_t expected[] = {0, 3, 1, 4, 2, 5};
   PatternPoint points[6];
@@ -178,6 +187,7 @@ int main(void) {
       cmocka_unit_test(slip_of_a_third_stays_plausible),
       cmocka_unit_test(four_corners_go_crosswise),
       cmocka_unit_test(a_circle_of_six_goes_crosswise),
+      cmocka_unit_test(more_than_a_pattern_stay_as_given),
       cmocka_unit_test(two_rows_go_from_the_middle),
       cmocka_unit_test(few_points_and_points_in_one_place),
   };
