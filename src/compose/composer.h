@@ -63,6 +63,8 @@ void sheet_torque(Composer *c);
 void sheet_values(Composer *c);
 void sheet_nonconformance(Composer *c);
 void sheet_customer(Composer *c);
+/* What fuel and oil the makers ask for, a bullet each; nothing where nobody asks. */
+void add_fuel_and_oil(Composer *c);
 
 /* Parts of sheets. */
 Block *add_message(Composer *c, const Entry *caution);

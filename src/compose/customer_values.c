@@ -247,7 +247,7 @@ static void across_label(Composer *c, Block *table, const Quantity *first) {
            below[0] ? arena_printf(c->arena, "%s, %s", first->label, below) : first->label);
 }
 
-/* What was not measured before leaves its column of before empty, where there is one. */
+/* What is not measured before has a dash there, not an empty place. */
 static void across_row(Composer *c, Block *table, const Set *set, const Quantity *first,
                        bool before) {
   across_label(c, table, first);
@@ -255,7 +255,7 @@ static void across_row(Composer *c, Block *table, const Set *set, const Quantity
     const Instance *member = c->job->instances.at[i];
     if (member->set != set) continue;
     const Quantity *here = of_row_at(c, first, member);
-    if (before) add_cell(c, table, CELL_TEXT, NULL);
+    if (before) add_cell(c, table, CELL_NUMBER, "-");
     if (here && is_measured_here(c, here))
       built_cell(c, table, here);
     else

@@ -1,5 +1,6 @@
 /* What the customer keeps: what was done and to which data, what it came to, what comes next. */
 #include "compose/completed.h"
+#include "compose/joint_texts.h"
 
 #include "base/near.h"
 #include "model/job_words.h"
@@ -61,6 +62,12 @@ static bool is_replaced(const BuildEntry *build, const Role *role) {
   return false;
 }
 
+/* Not chosen by the build, but new because the work uses the old one up. */
+static bool is_used_up(Composer *c, const Role *role) {
+  if (!role->part || is_replaced(c->job->build, role)) return false;
+  return is_new_part(c->job, role->part) && role_in_work(c, role);
+}
+
 /* "Piston: Orrest forged piston 83.4 mm, OR-8340" */
 static const char *part_said(Composer *c, const Role *role) {
   const Entry *part = role->part;
@@ -83,30 +90,46 @@ static const char *parts_of_sheet(Composer *c, size_t from, const char *sheet, b
   return text_done(&text);
 }
 
+/* "Also new: Cover seal; Intake O-ring": they come without a choice. */
+static void parts_used_up(Composer *c) {
+  Text text = text_new(c->arena);
+  for (size_t i = 0; i < c->job->roles.n; i++) {
+    const Role *role = c->job->roles.at[i];
+    if (!is_used_up(c, role)) continue;
+    text_addf(&text, "%s%s", text.n ? "; " : "Also new: ", role->label);
+  }
+  if (!text.n) return;
+  text_add(&text, ".");
+  Block *block = block_add(c, BLOCK_TEXT);
+  block->text = text_done(&text);
+  block->small = true;
+}
+
 /* A row for each maker's sheet; with what became of the parts that came off. */
 static void parts_fitted(Composer *c) {
   bool *told = ARENA_NEW_N(c->arena, bool, c->job->roles.n + 1);
   group_begin(c);
   add_heading(c, 2, "Parts fitted, and what it came to");
   Block *table = block_add(c, BLOCK_TABLE);
-  add_column(c, table, "Fitted to", 66, false);
-  add_column(c, table, "Part, order number", 104, false);
+  add_column(c, table, "Part, order number", 98, false);
+  add_column(c, table, "By whose sheet", 72, false);
   for (size_t i = 0; i < c->job->roles.n; i++) {
     const Role *role = c->job->roles.at[i];
     if (told[i] || !is_replaced(c->job->build, role)) continue;
     const char *sheet = sheet_print(c, role->part);
     add_row(c, table);
-    add_cell(c, table, CELL_TEXT, sheet);
     add_cell(c, table, CELL_TEXT, parts_of_sheet(c, i, sheet, told));
+    add_cell(c, table, CELL_TEXT, sheet);
   }
   if (!table->rows.n) {
     add_row(c, table);
-    add_cell(c, table, CELL_TEXT, "");
     add_cell(c, table, CELL_TEXT, "None.");
+    add_cell(c, table, CELL_TEXT, "");
   }
   add_row(c, table);
   add_cell(c, table, CELL_TEXT, "Old parts handed back, kept or scrapped: which");
   add_cell(c, table, CELL_BLANK, NULL);
+  parts_used_up(c);
 }
 
 /* ---- what was out, what is accepted ---- */
@@ -193,6 +216,13 @@ static bool is_due_later(const Plan *plan, const JobJoint *joint) {
       if (pass->joint == joint && pass->retorque) return false;
     }
   return true;
+}
+
+/* Beside what the work uses up: which oil, and how much of it. */
+void add_fuel_and_oil(Composer *c) {
+  Block *bullets = block_add(c, BLOCK_BULLETS);
+  fuel_and_oil(c, bullets);
+  if (!bullets->items.n) c->group->blocks.n--;
 }
 
 static void check_row(Composer *c, Block *table, const char *what, const char *when) {

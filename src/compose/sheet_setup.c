@@ -46,7 +46,7 @@ static void parts(Composer *c) {
   for (int chosen = 1; chosen >= 0; chosen--) {
     Block *table = NULL;
     group_begin(c);
-    add_heading(c, 2, chosen ? "Parts chosen for this build" : "The engine's own parts");
+    add_heading(c, 2, chosen ? "Parts chosen for this build" : "The machine's own parts");
     for (size_t i = 0; i < c->job->roles.n; i++) {
       const Role *role = c->job->roles.at[i];
       const PartChoice *choice = choice_of(c, role);
@@ -93,7 +93,10 @@ static void consumables(Composer *c) {
     add_cell(c, table, CELL_TEXT, said_or(&entry->is.consumable.use, ""));
     add_cell(c, table, CELL_BLANK, NULL);
   }
-  if (!table) none(c);
+  if (table)
+    add_fuel_and_oil(c);
+  else
+    none(c);
 }
 
 static const Entry *thread_condition(const JobJoint *joint) {
@@ -257,26 +260,27 @@ static const char *customers_parts(Composer *c) {
   return labels.n ? text_join(c->arena, &labels, ", ") : "none";
 }
 
+/* Who is not named yet writes the name here. */
 static void condition(Composer *c) {
-  group_begin(c);
-  add_heading(c, 2, "People and condition");
   Block *fields = block_add(c, BLOCK_FIELDS);
-  add_field(c, fields, "Technician", build_line(c->job, "technician"), 6);
-  add_field(c, fields, "Second person for verify and hold", build_line(c->job, "second person"), 6);
-  add_field(c, fields, "Room temperature, degC", NULL, 6);
-  add_field(c, fields, "Engine as received", NULL, 6);
-  add_field(c, fields, "Customer's own parts", customers_parts(c), 12);
+  if (!build_line(c->job, "technician")) add_field(c, fields, "Technician", NULL, 6);
+  if (!build_line(c->job, "second person"))
+    add_field(c, fields, "Second person for verify and hold", NULL, 6);
+  add_field(c, fields, "Room temperature, degC", NULL, 4);
+  add_field(c, fields, "As received", NULL, 4);
+  add_field(c, fields, "Customer's own parts", customers_parts(c), 4);
 }
 
 void sheet_setup(Composer *c) {
   sheet_begin(c, "setup", "Setup sheet");
   group_begin(c);
   add_heading(c, 1, "Ready before the first step");
+  condition(c);
   parts(c);
   add_tag_table(c);
   consumables(c);
   threads(c);
   tools(c);
   instruments(c);
-  condition(c);
+  for (size_t i = 0; i < c->sheet->groups.n; i++) c->sheet->groups.at[i].tight = true;
 }

@@ -34,13 +34,20 @@ static int digits_before_mark(double number) {
   return digits;
 }
 
-/* How wide a reading may come out: by the limits, else by the prediction. */
+/* The most that the gauge can read, in the unit of the box; 0: nobody says. */
+static double gauge_most(const PlanBox *box) {
+  if (!box->gauge || box->gauge->range.kind != EXPR_LITERAL) return 0;
+  return fabs(unit_from_si(box->unit, box->gauge->range.literal.high));
+}
+
+/* How wide a reading may come out: by the limits, else by the prediction, else by the gauge. */
 static int whole_digits(const PlanBox *box) {
   double most = 0;
   const Range *range = &box->quantity->predicted;
   if (box->has_max) most = fmax(most, fabs(unit_from_si(box->unit, box->max)));
   if (box->has_min) most = fmax(most, fabs(unit_from_si(box->unit, box->min)));
   if (range->state == VALUE_KNOWN) most = fmax(most, fabs(unit_from_si(box->unit, range->nominal)));
+  if (!(most > 0)) most = gauge_most(box);
   return most > 0 ? digits_before_mark(most) : 3;
 }
 

@@ -8,7 +8,7 @@
 #define MEANING_X    (SAMPLE_WIDTH + MM(3))
 #define COLUMN_GAP   MM(5)
 
-typedef void Sample(Layout *layout, Sketch *sketch); /* within 33 by 9.5 mm */
+typedef void Sample(Layout *layout, Sketch *sketch); /* within 33 mm by a line of handwriting */
 
 static void sample_tick(Layout *layout, Sketch *sketch) {
   (void)layout;
@@ -85,12 +85,12 @@ static const struct {
                  "a digit, a zero too. The box \"again\" is for what was out and worked on."},
     {sample_stop, "No part on hand makes it fit. Stop, and enter it in the nonconformance list."},
     {sample_hold, "Nobody works past the bars without two initials."},
+    {sample_fastener, "Which fastener (small, beside the ring) and when it is tightened (large, in "
+                      "the ring)."},
     {sample_danger, "It will kill or maim."},
     {sample_warning, "It could kill or maim."},
     {sample_caution, "It could injure, not gravely."},
     {sample_notice, "It could damage the engine or the machine; nobody is hurt."},
-    {sample_fastener, "Which fastener (small, beside the ring) and when it is tightened (large, in "
-                      "the ring)."},
     {sample_change, "Changed since the earlier issue."},
 };
 

@@ -5,7 +5,7 @@
 #include "layout/paragraph.h"
 
 #define TICK_SIDE    MM(6.2)
-#define WRITE_HEIGHT MM(9.5) /* a line of handwriting */
+#define WRITE_HEIGHT MM(9.1) /* a line of handwriting */
 #define DIGIT_PITCH  MM(5.1) /* a handwritten digit */
 #define BOX_GAP      MM(5.2) /* between boxes side by side */
 

@@ -120,7 +120,7 @@ static Um chain_height(Setting *set, size_t at, bool snug) {
  * on a sheet that is to stay short. */
 static bool may_divide(const Flow *flow, const Form *form) {
   Um rest = room_here(flow) - flow->y;
-  Um worth = frame_room() / (form->group->tight ? 8 : 4);
+  Um worth = frame_room() / (form->group->tight ? 13 : 4);
   if (rest < worth || form_height(form) < worth) return false;
   for (size_t i = 0; i < form->pieces.n; i++) {
     BlockKind kind = form->pieces.at[i]->block->kind;

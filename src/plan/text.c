@@ -103,6 +103,18 @@ static const char *figure_text(const Filler *filler, const char *id) {
   return arena_printf(filler->planner->arena, PLAN_FIGURE_OF "%d}", step->number);
 }
 
+/* Of several members the value they all have; NULL: they differ, or there is none. */
+static const char *common_text(const Filler *filler, const QuantityList *quantities,
+                               const char *field) {
+  const char *common = NULL;
+  for (size_t i = 0; i < quantities->n; i++) {
+    const char *text = quantity_text(filler, quantities->at[i], field);
+    if (!text || (common && !text_is(text, common))) return NULL;
+    common = text;
+  }
+  return common;
+}
+
 /* NULL: nobody declares it. */
 static const char *name_text(const Filler *filler, const char *token) {
   if (text_starts(token, "step:")) return step_text(filler, token + 5);
@@ -123,7 +135,7 @@ static const char *name_text(const Filler *filler, const char *token) {
   if (role) return role->part && role->part->name.s ? role->part->name.s : role->label;
   QuantityList quantities = {0};
   pick_quantities(filler->planner, &name, filler->at, "final", &quantities);
-  if (quantities.n == 1) return quantity_text(filler, quantities.at[0], field);
+  if (quantities.n > 0) return common_text(filler, &quantities, field);
   JointList joints = {0};
   pick_joints(filler->planner, &name, filler->at, &joints);
   return joints.n > 0 ? joint_text(filler, joints.at[0], field) : NULL;
