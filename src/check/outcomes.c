@@ -237,9 +237,11 @@ void check_offers(Run *run, const Job *job, const Plan *plan) {
       text_addf(&limits, "%s%s %s", limits.n ? ", " : "", members_said(run, job, answer),
                 limits_said(run, answer));
     }
-    Finding *finding = finding_add(run, RULE_NOT_AVAILABLE, table->decl->at,
-                                   "nothing the bench table offers stays inside the limits%s%s",
-                                   limits.n ? ": " : "", text_done(&limits));
+    const char *what = table->inside_beyond
+                           ? "no line of the bench table that these parts come to stays inside"
+                           : "nothing the bench table offers stays inside";
+    Finding *finding = finding_add(run, RULE_NOT_AVAILABLE, table->decl->at, "%s the limits%s%s",
+                                   what, limits.n ? ": " : "", text_done(&limits));
     finding_subject(finding, plan->steps.at[i]->id);
     for (size_t j = 0; j < table->answers.n; j++) {
       const Quantity *answer = table->answers.at[j];

@@ -49,7 +49,8 @@ typedef struct PlanTable {
   Words row_names, column_names;      /* as printed */
   VEC(Quantity *) answers;
   VEC(PlanCell) cells;
-  bool any_inside;                    /* some cell is not STOP */
+  bool any_inside;                    /* some cell that the parts can come to is not STOP */
+  bool inside_beyond;                 /* some cell is not STOP, of a line they cannot come to */
   bool rounds_rows, rounds_columns;   /* a reading is rounded to a line of these */
 } PlanTable;
 

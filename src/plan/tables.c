@@ -92,6 +92,16 @@ static bool is_stop(const Tabler *tabler, size_t row, size_t column, const Overr
   return false;
 }
 
+/* What is predicted of the side comes to some of what the line stands for. Of a side by parts, and
+ * of one nothing is known of before it is read, each line may be the one. */
+static bool is_reached(const Axis *axis, size_t line) {
+  const Quantity *quantity = axis->quantity;
+  if (!quantity || quantity->predicted.state != VALUE_KNOWN) return true;
+  double hair = 1e-6 * axis->bin, si = axis->lines.at[line].si;
+  return si + axis->bin + hair >= quantity->predicted.low &&
+         si - axis->bin - hair <= quantity->predicted.high;
+}
+
 static void fill_cells(Tabler *tabler) {
   PlanTable *table = tabler->table;
   for (size_t r = 0; r < tabler->row.lines.n; r++) {
@@ -100,7 +110,9 @@ static void fill_cells(Tabler *tabler) {
       axis_pin(tabler->planner, &tabler->row, r, 0, &pins);
       axis_pin(tabler->planner, &tabler->column, c, 0, &pins);
       bool stop = is_stop(tabler, r, c, &pins);
-      table->any_inside = table->any_inside || !stop;
+      bool reached = is_reached(&tabler->row, r) && is_reached(&tabler->column, c);
+      table->any_inside = table->any_inside || (!stop && reached);
+      table->inside_beyond = table->inside_beyond || (!stop && !reached);
       for (size_t a = 0; a < table->answers.n; a++) {
         Evaluation now = with(tabler, table->answers.at[a]->value, &pins);
         PlanCell cell = {.stop = stop, .known = now.state == VALUE_KNOWN, .si = now.si};
