@@ -63,8 +63,11 @@ static void value_point(Composer *c, Block *block, const PlanStep *step, const c
   const Quantity *quantity = near(c, step, name);
   if (!quantity) return;
   const char *allowed = allowed_print(c->arena, quantity);
-  point_add(c, block, quantity->label, allowed ? allowed : predicted_print(c->arena, quantity), 0,
-            0);
+  if (allowed)
+    point_add(c, block, quantity->label, allowed, 0, 0);
+  else
+    point_add(c, block, arena_printf(c->arena, "%s, expected", quantity->label),
+              predicted_print(c->arena, quantity), 0, 0);
 }
 
 static void deck_section(Composer *c, const PlanStep *step) {

@@ -21,8 +21,7 @@ void sheet_values(Composer *c) {
   if (!c->plan->boxes.n) return;
   sheet_begin(c, "values", "Measured values");
   group_begin(c);
-  add_heading(c, 1, "Measured values");
-  add_text(c, "Carry each accepted reading over from its box on the bench sheets.");
+  add_heading(c, 1, "Accepted readings, carried over");
   Block *table = values_table(c);
   for (size_t i = 0; i < c->plan->boxes.n; i++) {
     const PlanBox *box = c->plan->boxes.at[i];
@@ -38,6 +37,7 @@ void sheet_values(Composer *c) {
     else
       add_cell(c, table, CELL_TEXT, box->verdict == VERDICT_IN ? "in" : "OUT");
   }
+  for (size_t i = 0; i < c->sheet->groups.n; i++) c->sheet->groups.at[i].tight = true;
 }
 
 #define NONCONFORMANCE_ROWS 6

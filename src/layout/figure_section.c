@@ -18,9 +18,9 @@ Um figure_bore_points(Layout *layout, Sketch *sketch, const Figure *figure, Um w
   static const struct {
     double part;
     const char *name, *where;
-  } heights[] = {{0.18, "A", "just below where the top ring turns round"},
-                 {0.50, "B", "halfway"},
-                 {0.84, "C", "just above the lower edge of the skirt's travel"}};
+  } heights[] = {{0.18, "top", "just below where the top ring turns round"},
+                 {0.50, "middle", "halfway"},
+                 {0.84, "bottom", "just above the lower edge of the skirt's travel"}};
   Um line = type_of(TYPE_TABLE)->leading;
   for (int i = 0; i < 3; i++) {
     Um y = top + (Um)(tall * heights[i].part);
@@ -32,10 +32,10 @@ Um figure_bore_points(Layout *layout, Sketch *sketch, const Figure *figure, Um w
   sketch_circle(sketch, x, y, radius, LINE_STRONG, false);
   sketch_measure(sketch, x, y - radius, x, y + radius);
   sketch_measure(sketch, x - radius, y, x + radius, y);
-  line_set(layout, sketch, x + MM(1.2), y - radius + MM(3.5), 0, TYPE_BODY_BOLD, "1");
-  line_set(layout, sketch, x + radius - MM(7), y - line, 0, TYPE_BODY_BOLD, "2");
-  labelled(layout, sketch, x - MM(26), y + radius + MM(1.5), MM(54), "1", "across the pin");
-  labelled(layout, sketch, x - MM(26), y + radius + MM(1.5) + line, MM(54), "2", "along the pin");
+  line_set(layout, sketch, x + MM(1.2), y - radius + MM(8), 0, TYPE_BODY_BOLD, "across");
+  line_set(layout, sketch, x + radius - MM(15), y - line, 0, TYPE_BODY_BOLD, "along");
+  labelled(layout, sketch, x - MM(26), y + radius + MM(1.5), MM(54), "across", "the pin");
+  labelled(layout, sketch, x - MM(26), y + radius + MM(1.5) + line, MM(54), "along", "the pin");
   return top + tall + MM(5);
 }
 

@@ -85,6 +85,32 @@ static const char *part_name(Planner *planner, const Entry *part, const char *fa
   return part->name.s ? part->name.s : part->id;
 }
 
+/* The fact named as a number; 0 where the part has none. */
+static double part_size(const Entry *part, const char *fact) {
+  for (size_t i = 0; fact && i < part->is.part.values.n; i++) {
+    const ValueDecl *value = part->is.part.values.at[i];
+    if (!text_is(value->name, fact) || value->choices.n == 0) continue;
+    const Expr *expr = &value->choices.at[0].value;
+    if (expr->kind == EXPR_LITERAL) return expr->literal.nominal;
+  }
+  return 0;
+}
+
+/* A table is read from small to large, however the build lists the parts. */
+static void by_size(RefList *parts, const char *fact) {
+  for (size_t i = 1; fact && i < parts->n; i++) {
+    for (size_t j = i; j > 0; j--) {
+      Ref *low = &parts->at[j - 1], *high = &parts->at[j];
+      bool both = low->entry && high->entry && low->entry->kind == ENTRY_PART &&
+                  high->entry->kind == ENTRY_PART;
+      if (!both || part_size(low->entry, fact) <= part_size(high->entry, fact)) break;
+      Ref swap = *low;
+      *low = *high;
+      *high = swap;
+    }
+  }
+}
+
 /* Those the table names; else those the build chose from; else the engine's own. */
 static void find_offered(Planner *planner, const TableAxis *decl, const Role *role, RefList *out) {
   const BuildEntry *build = planner->job->build;
@@ -114,7 +140,10 @@ static bool by_parts(Planner *planner, const PlanStep *step, size_t most, Axis *
   }
   axis->label = role->label;
   RefList offered = {0};
-  find_offered(planner, decl, role, &offered);
+  RefList listed = {0};
+  find_offered(planner, decl, role, &listed);
+  for (size_t i = 0; i < listed.n; i++) vec_push(planner->arena, &offered, listed.at[i]);
+  by_size(&offered, decl->fact.s);
   if (offered.n > most) too_many(planner, decl, (double)offered.n, most);
   for (size_t i = 0; i < offered.n && i < most; i++) {
     const Entry *part = offered.at[i].entry;
