@@ -144,7 +144,10 @@ static void may_miss(Run *run, const Job *job, const Plan *plan, const Quantity 
   Finding *finding;
   if (is_judged(plan, quantity)) {
     finding = at_limit(run, job, RULE_FIT_BY_HAND, quantity,
-                       arena_printf(run->arena, "comes to %s: expect to fit this by hand", range));
+                       arena_printf(run->arena, "comes to %s: %sexpect to fit this by hand", range,
+                                    quantity_is_out(quantity)
+                                        ? "inside only at one end of its tolerances, "
+                                        : ""));
   } else {
     finding = at_limit(run, job, RULE_UNPROVEN, quantity,
                        arena_printf(run->arena, "comes to %s and no step measures it", range));
