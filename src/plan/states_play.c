@@ -173,8 +173,7 @@ static const char *meant_by(States *states, const PlanStep *step, const Said *sa
   Planner *planner = states->planner;
   Words words = {0};
   words_made(states, true, &words);
-  if (text_has(&words, said->s)) return NULL; /* made later, or for others */
-  for (size_t i = 0; i < words.n; i++)
+  for (size_t i = 0; i < words.n; i++) /* made later, or for others */
     if (text_is(name_split(planner->arena, words.at[i]).base, word)) return NULL;
   const char *near = near_word(word, &words);
   if (!near && is_known_by_itself(word)) return NULL;

@@ -162,7 +162,7 @@ static void near_threads(void **state) {
       {"M8", "5/16-18", true},   {"M6", "1/4-20", true},  {"M10", "3/8-16", true},
       {"M10", "M10x1.25", true}, {"M5", "#10-32", true},  {"M12", "1/2-13", true},
       {"M10", "7/16-14", false}, {"M8", "M10", false},    {"M8", "M8", false},
-      {"M14", "9/16-12", true},  {"M8", "3/8-16", false},
+      {"M14", "9/16-12", true},  {"M8", "3/8-16", false}, {"M16x1.5", "M15x1.5", false},
   };
   (void)state;
   for (size_t i = 0; i < sizeof table / sizeof *table; i++) {
