@@ -20,10 +20,11 @@ static Finding *tell(Play *play, const Track *track, int step, int since) {
   Run *run = planner->run;
   const JobJoint *joint = track->joint;
   Place at = planner->plan->steps.at[step]->decl->at;
+  bool own = planner->plan->steps.at[since]->instance == joint->instance; /* said by the step */
   const char *what = arena_printf(
       run->arena, "%s tightens %s again, from the first pass to the last; tight already since %s%s",
       step_print(planner, step), joint->label, step_print(planner, since),
-      instance_tail(run->arena, joint->instance));
+      own ? "" : instance_tail(run->arena, joint->instance));
   const char *undo = "leave it out; where it comes apart between, write `undo: all` before";
   const JointDecl *bundle = joint->bundle;
   Finding *finding;
@@ -77,23 +78,48 @@ static void loosened(Track *track) {
   }
 }
 
-static bool closes_that(const Planner *planner, const PlanStep *step, const char *opening,
+/* The copies of an opening that a step names. */
+static const OpeningDecl *meant(const Planner *planner, const PlanStep *step, const Said *said,
+                                InstanceList *out) {
+  Name name = name_split(planner->arena, said->s);
+  const EngineEntry *engine = planner->job->engine;
+  for (size_t i = 0; i < engine->openings.n; i++) {
+    const OpeningDecl *decl = &engine->openings.at[i];
+    if (!text_is(decl->name, name.base)) continue;
+    pick_instances(planner, &name, job_set(planner->job, decl->per.s), step->instance, out);
+    return decl;
+  }
+  return NULL;
+}
+
+static bool closes_that(const Planner *planner, const PlanStep *step, const OpeningDecl *decl,
                         const Instance *at) {
-  if (!is_related(step->instance, at)) return false;
-  for (size_t i = 0; i < step->decl->closes.n; i++)
-    if (text_is(name_split(planner->arena, step->decl->closes.at[i].s).base, opening)) return true;
+  for (size_t i = 0; i < step->decl->closes.n; i++) {
+    InstanceList closed = {0};
+    if (meant(planner, step, &step->decl->closes.at[i], &closed) != decl) continue;
+    for (size_t c = 0; c < closed.n; c++)
+      if (closed.at[c] == at) return true;
+  }
   return false;
 }
 
+/* What the steps before tightened when they closed it. */
+static void loosen_what_closed(Play *play, int step, const OpeningDecl *decl, const Instance *at) {
+  for (int s = 0; s < step; s++) {
+    const PlanStep *before = play->planner->plan->steps.at[s];
+    if (!closes_that(play->planner, before, decl, at)) continue;
+    for (size_t j = 0; j < before->joints.n; j++)
+      if (is_related(before->joints.at[j]->instance, at))
+        loosened(track_of(play, before->joints.at[j]));
+  }
+}
+
 void fasteners_opened(Play *play, int step) {
-  const Planner *planner = play->planner;
-  const PlanStep *it = planner->plan->steps.at[step];
+  const PlanStep *it = play->planner->plan->steps.at[step];
   for (size_t o = 0; o < it->decl->opens.n; o++) {
-    const char *opening = name_split(planner->arena, it->decl->opens.at[o].s).base;
-    for (int s = 0; s < step; s++) {
-      const PlanStep *before = planner->plan->steps.at[s];
-      if (!closes_that(planner, before, opening, it->instance)) continue;
-      for (size_t j = 0; j < before->joints.n; j++) loosened(track_of(play, before->joints.at[j]));
-    }
+    InstanceList opened = {0};
+    const OpeningDecl *decl = meant(play->planner, it, &it->decl->opens.at[o], &opened);
+    for (size_t i = 0; decl && i < opened.n; i++)
+      loosen_what_closed(play, step, decl, opened.at[i]);
   }
 }
