@@ -7,7 +7,7 @@
 #include "model/readings.h"
 
 static const char *found_out(Run *run, const PlanBox *box) {
-  const char *read = reading_print(run->arena, box, box->reading);
+  const char *read = found_print(run->arena, box);
   if (!box->quantity->allowed.said) return read;
   return arena_printf(run->arena, "%s; allowed %s (%s)", read,
                       allowed_print(run->arena, box->quantity),
@@ -23,6 +23,8 @@ static void judge_boxes(Run *run, const Plan *plan) {
     finding_subject(finding, box->quantity->name);
     if (box->quantity->allowed.said)
       finding_note(run, finding, box->quantity->allowed.winner.at, "the limits stand here");
+    if (box->quantity->overruled)
+      finding_way_out(run, finding, "work it out again, or look for the reading that is wrong");
   }
 }
 

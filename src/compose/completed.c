@@ -86,9 +86,9 @@ static void boxes_out(Arena *arena, const Job *job, const Plan *plan, OutItems *
     if (box->verdict != VERDICT_OUT) continue;
     const char *limits = box_limits_print(arena, box);
     item_add(arena, out, arena_printf(arena, "Box %d", box->number),
-             arena_printf(arena, "%s: %s%s%s%s", box->label,
-                          reading_print(arena, box, box->reading), limits[0] ? ", limits " : "",
-                          limits, conceded(arena, job, box->quantity)));
+             arena_printf(arena, "%s: %s%s%s%s", box->label, found_print(arena, box),
+                          limits[0] ? ", limits " : "", limits,
+                          conceded(arena, job, box->quantity)));
   }
 }
 

@@ -90,6 +90,8 @@ typedef struct Quantity {
   struct JobJoint *joint;         /* a length of one of its fasteners; NULL: of the engine */
   JointLength length;
   bool read_complete;             /* every position is read: the mean is the value */
+  bool overruled;                 /* worked out on paper as inside its limits; what it rests on puts
+                                     it outside, and that holds */
   Range by_parts;                 /* predicted, before readings took its place */
   Words lacks;                    /* "piston.expansion": asked for, and no sheet gives it */
 } Quantity;

@@ -24,6 +24,7 @@ typedef struct PlanBox {
   const char *label;          /* "Deck height, left, front" */
   const char *position;       /* "front", or NULL */
   BoxKind kind;
+  bool worked;                /* worked out on paper from other boxes: no gauge is put to it */
   const JobJoint *joint;      /* a length of one of its fasteners; NULL: written in a step */
   const Gauge *gauge;         /* NULL: none found, and reported */
   double resolution, uncertainty; /* SI */

@@ -1,5 +1,6 @@
 #include "model/reissue.h"
 
+#include "base/decimal.h"
 #include "base/text.h"
 #include "model/job_words.h"
 
@@ -136,6 +137,27 @@ const char *square_print(Arena *arena, const PlanTable *table, size_t row, size_
 
 const char *reading_print(Arena *arena, const PlanBox *box, const Reading *reading) {
   return reading->word ? reading->word : quantity_print(arena, reading->si, box->unit, box->places);
+}
+
+/* As many places as show that it is outside: 0.0804 is, 0.080 is not. */
+static int places_beyond(const Quantity *quantity, const PlanBox *box) {
+  Quantity shown = *quantity;
+  for (int places = box->places; places < box->places + 3; places++) {
+    double step = pow(10, -places);
+    double number = decimal_round(unit_from_si(box->unit, quantity->predicted.nominal), step);
+    shown.predicted.nominal = unit_to_si(box->unit, number);
+    if (quantity_is_out(&shown)) return places;
+  }
+  return box->places + 3;
+}
+
+const char *found_print(Arena *arena, const PlanBox *box) {
+  const char *written = reading_print(arena, box, box->reading);
+  const Quantity *quantity = box->quantity;
+  if (!quantity->overruled) return written;
+  return arena_printf(
+      arena, "%s, but %s by what it is worked out from", written,
+      quantity_print(arena, quantity->predicted.nominal, box->unit, places_beyond(quantity, box)));
 }
 
 const CheckLine *found_at(const Readings *readings, const PlanStep *step) {

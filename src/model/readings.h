@@ -79,6 +79,9 @@ bool table_fitted_stop(const Job *job, const PlanTable *table, size_t *row, size
 const char *square_print(Arena *arena, const PlanTable *table, size_t row, size_t column);
 /* As it stands in that box: "0.22 mm", "no-go". */
 const char *reading_print(Arena *arena, const PlanBox *box, const Reading *reading);
+/* ... and what it rests on gives, where that puts it outside: "0.070 mm, but 0.095 mm by what it is
+ * worked out from". */
+const char *found_print(Arena *arena, const PlanBox *box);
 /* What was found at the step, where it looks at something; NULL: nothing is entered. */
 const CheckLine *found_at(const Readings *readings, const PlanStep *step);
 /* Boxes of the quantity, and how many of them are filled. */

@@ -86,7 +86,7 @@ static void set_reading(PlanBox *box) {
   double scale = box->resolution > 0 ? box->resolution : fabs(box->value);
   bool low = box->has_min && box->value < box->min - 1e-6 * scale;
   bool high = box->has_max && box->value > box->max + 1e-6 * scale;
-  box->verdict = low || high ? VERDICT_OUT : VERDICT_IN;
+  box->verdict = low || high || quantity->overruled ? VERDICT_OUT : VERDICT_IN;
 }
 
 static bool has_room(Planner *planner, const BoxDecl *decl) {
@@ -152,7 +152,8 @@ static void add_boxes(Planner *planner, PlanStep *step, const BoxDecl *decl) {
   for (size_t i = 0; i < list.n; i++) {
     Quantity *quantity = list.at[i];
     if (!quantity->decl->unit) continue; /* reported */
-    const Gauge *gauge = need_gauge(planner, decl, quantity);
+    bool worked = step->decl->work.n > 0 && quantity->formula && !decl->letter.s;
+    const Gauge *gauge = need_gauge(planner, decl, quantity, worked);
     if (decl->positions.n == 0) box_add(planner, step, decl, quantity, NULL, gauge);
     for (size_t p = 0; p < decl->positions.n; p++)
       box_add(planner, step, decl, quantity, decl->positions.at[p].s, gauge);

@@ -4,6 +4,7 @@
  * Shares: a gauge should read to a tenth of the band (10 % rule of NHB 5300.4(1B), as
  * quoted in NASA RP-1342); to a fifth with three readings. Its uncertainty takes from
  * both ends of the band: with a third of the band each way only a third is left. */
+#include "plan/gauges.h"
 #include "plan/reach.h"
 #include "plan/work.h"
 
@@ -42,7 +43,7 @@ static Measured *measured_at(const Fitness *fitness, NodeId node) {
   return node < fitness->by_node.n ? fitness->by_node.at[node] : NULL;
 }
 
-static void collect_box(Fitness *fitness, PlanBox *box, bool worked) {
+static void collect_box(Fitness *fitness, PlanBox *box) {
   Arena *arena = fitness->planner->arena;
   NodeId node = box->quantity->value;
   if (node == 0) return;
@@ -51,28 +52,41 @@ static void collect_box(Fitness *fitness, PlanBox *box, bool worked) {
   if (!measured) {
     measured = ARENA_NEW(arena, Measured);
     measured->quantity = box->quantity;
-    measured->worked = worked;
+    measured->worked = box->worked;
     fitness->by_node.at[node] = measured;
     vec_push(arena, &fitness->list, measured);
-    reach_mark(fitness->reach, node, !worked);
+    reach_mark(fitness->reach, node, !box->worked);
   }
   vec_push(arena, &measured->boxes, box);
   measured->resolution = fmax(measured->resolution, box->resolution);
   measured->uncertainty = fmax(measured->uncertainty, box->uncertainty);
 }
 
-/* Lettered lines in the step: its values are worked out. So is the stretch of a fastener. */
-static bool is_worked_out(const PlanStep *step, const PlanBox *box) {
-  return box->joint ? box->quantity->length == LENGTH_STRETCH : step->decl->work.n > 0;
+/* In a step with lines to work out, what hangs on other boxes and has no letter of a reading. So is
+ * the stretch of a fastener. */
+static bool is_worked_out(Fitness *fitness, const PlanStep *step, const PlanBox *box) {
+  if (box->joint) return box->quantity->length == LENGTH_STRETCH;
+  if (!step->decl->work.n || box->decl->letter.s || !box->quantity->value) return false;
+  Quantity value = *box->quantity;
+  value.allowed = (Allowed){0}; /* limits may move with a reading: that works nothing out */
+  NodeIds under = {0};
+  reach_under(fitness->reach, &value, true, &under);
+  return under.n > 0;
 }
 
 static void collect(Fitness *fitness) {
   const Plan *plan = fitness->planner->plan;
+  for (size_t i = 0; i < plan->boxes.n; i++)
+    if (plan->boxes.at[i]->quantity->value)
+      reach_mark(fitness->reach, plan->boxes.at[i]->quantity->value, true);
   for (size_t s = 0; s < plan->steps.n; s++) {
     const PlanStep *step = plan->steps.at[s];
-    for (size_t i = 0; i < step->boxes.n; i++)
-      collect_box(fitness, step->boxes.at[i], is_worked_out(step, step->boxes.at[i]));
+    for (size_t i = 0; i < step->boxes.n; i++) {
+      PlanBox *box = step->boxes.at[i];
+      box->worked = is_worked_out(fitness, step, box);
+    }
   }
+  for (size_t i = 0; i < plan->boxes.n; i++) collect_box(fitness, plan->boxes.at[i]);
 }
 
 static bool band_of(const Quantity *quantity, double *band) {
@@ -118,6 +132,34 @@ static void judge_directly(Fitness *fitness, Measured *measured) {
   coarse(
       fitness, box, measured->quantity, measured->share, measured->uncertain,
       arena_printf(fitness->planner->arena, "with %s", gauge_words(fitness->planner->arena, box)));
+}
+
+/* A result is written to the steps of its own box, whatever it is worked out from. */
+static void judge_written(Fitness *fitness, const Measured *measured) {
+  double band = 0;
+  Arena *arena = fitness->planner->arena;
+  const PlanBox *box = measured->boxes.at[0];
+  if (box->kind != BOX_JUDGED || !measured->worked || !(measured->resolution > 0)) return;
+  if (!band_of(measured->quantity, &band) || !box->has_min) return;
+  double share = measured->resolution / band;
+  if (is_above(share, SHARE_MOST))
+    coarse(fitness, box, measured->quantity, share, 0,
+           arena_printf(arena, "as written in its box, with %s", gauge_words(arena, box)));
+}
+
+/* A result is read off none of the gauges, but for one that reads what it is worked out from. */
+static void judge_kind(Fitness *fitness, const Measured *measured) {
+  const PlanBox *box = measured->boxes.at[0];
+  if (!measured->worked || box->joint || !box->gauge) return;
+  if (text_is(box->gauge->measures.s, "other")) return;
+  NodeIds under = {0};
+  reach_under(fitness->reach, measured->quantity, true, &under);
+  for (size_t i = 0; i < under.n; i++) {
+    const Measured *input = measured_at(fitness, under.at[i]);
+    for (size_t b = 0; input && b < input->boxes.n; b++)
+      if (input->boxes.at[b]->gauge == box->gauge) return;
+  }
+  no_gauge_for_result(fitness->planner, box);
 }
 
 /* How far a step of the input moves the value against its limits. NAN: not known. */
@@ -237,7 +279,11 @@ void fitness_judge(Planner *planner) {
   fitness.reach = reach_new(planner->arena, planner->job->graph);
   if (planner->plan->boxes.n == 0) return;
   collect(&fitness);
-  for (size_t i = 0; i < fitness.list.n; i++) judge_directly(&fitness, fitness.list.at[i]);
+  for (size_t i = 0; i < fitness.list.n; i++) {
+    judge_directly(&fitness, fitness.list.at[i]);
+    judge_written(&fitness, fitness.list.at[i]);
+    judge_kind(&fitness, fitness.list.at[i]);
+  }
   for (size_t i = 0; i < planner->job->quantities.n; i++) {
     const Quantity *quantity = planner->job->quantities.at[i];
     if (quantity_is_judged(quantity) && quantity->value) judge_through(&fitness, quantity);

@@ -106,7 +106,26 @@ static Finding *no_gauge(Planner *planner, const BoxDecl *box, const Quantity *q
   return finding;
 }
 
-static void nothing_fits(Planner *planner, const BoxDecl *box, const Quantity *quantity) {
+/* What kind of entry serves a value that no gauge shows. */
+static void way_out_result(Planner *planner, Finding *finding) {
+  finding_way_out(planner->run, finding,
+                  "name an entry of the shop's gauges that says `measures: other`, with the range "
+                  "and the resolution that the result is written in");
+}
+
+void no_gauge_for_result(Planner *planner, const PlanBox *box) {
+  Finding *finding =
+      no_gauge(planner, box->decl, box->quantity,
+               arena_printf(planner->arena,
+                            "this is worked out, and %s, which measures %s, reads nothing of what "
+                            "it is worked out from",
+                            gauge_print(planner->arena, box->gauge), box->gauge->measures.s));
+  finding_note(planner->run, finding, box->gauge->at, "the gauge stands here");
+  way_out_result(planner, finding);
+}
+
+static void nothing_fits(Planner *planner, const BoxDecl *box, const Quantity *quantity,
+                         bool worked) {
   const ShopEntry *shop = planner->job->shop;
   Finding *finding = NULL;
   double si = 0;
@@ -136,13 +155,17 @@ static void nothing_fits(Planner *planner, const BoxDecl *box, const Quantity *q
       return;
     }
   }
+  if (worked) {
+    way_out_result(planner, finding);
+    return;
+  }
   finding_way_out(
       planner->run, finding,
       "name a gauge of the shop, or enter the one that will be used in the shop's file");
 }
 
-static bool fits(Planner *planner, const BoxDecl *box, const Gauge *gauge,
-                 const Quantity *quantity) {
+static bool fits(Planner *planner, const BoxDecl *box, const Gauge *gauge, const Quantity *quantity,
+                 bool worked) {
   const char *why = NULL;
   if (!reads_dim(gauge, quantity)) {
     why = arena_printf(planner->arena, "%s does not read %s", gauge_print(planner->arena, gauge),
@@ -155,19 +178,23 @@ static bool fits(Planner *planner, const BoxDecl *box, const Gauge *gauge,
   if (!why) return true;
   Finding *finding = no_gauge(planner, box, quantity, why);
   finding_note(planner->run, finding, gauge->at, "the gauge stands here");
-  finding_way_out(planner->run, finding, "name another gauge, or what it must measure instead");
+  if (worked)
+    way_out_result(planner, finding);
+  else
+    finding_way_out(planner->run, finding, "name another gauge, or what it must measure instead");
   return false;
 }
 
-const Gauge *need_gauge(Planner *planner, const BoxDecl *box, const Quantity *quantity) {
+const Gauge *need_gauge(Planner *planner, const BoxDecl *box, const Quantity *quantity,
+                        bool worked) {
   const ShopEntry *shop = planner->job->shop;
   if (!shop) return NULL; /* reported, or the build names none */
   const Gauge *gauge = box->gauge.s ? named(shop, box->gauge.s) : NULL;
-  if (gauge) return fits(planner, box, gauge, quantity) ? gauge : NULL;
+  if (gauge) return fits(planner, box, gauge, quantity, worked) ? gauge : NULL;
   /* a length may be an outside, a bore, a depth or a gap: nobody guesses */
   bool guess = !box->gauge.s && dim_same(quantity->decl->unit->dim, DIM_LENGTH);
   gauge = guess ? NULL : finest(shop, &box->gauge, quantity);
-  if (!gauge) nothing_fits(planner, box, quantity);
+  if (!gauge) nothing_fits(planner, box, quantity, worked);
   return gauge;
 }
 

@@ -5,8 +5,11 @@
 #include "plan/work.h"
 
 /* The gauge of that name, or of those that measure what is named the finest whose
- * range holds the value expected. NULL after no-gauge. */
-const Gauge *need_gauge(Planner *planner, const BoxDecl *box, const Quantity *quantity);
+ * range holds the value expected. worked: a result of the step. NULL after no-gauge. */
+const Gauge *need_gauge(Planner *planner, const BoxDecl *box, const Quantity *quantity,
+                        bool worked);
+/* no-gauge: the box holds a result, and its gauge is one that reads something else. */
+void no_gauge_for_result(Planner *planner, const PlanBox *box);
 /* The smallest step it reads, SI; 0 for go and no-go. */
 double gauge_resolution(const Gauge *gauge);
 /* What its certificate states, else the resolution. */

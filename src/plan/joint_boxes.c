@@ -23,7 +23,7 @@ static const Gauge *gauge_of(Planner *planner, const Quantity *quantity) {
   const JobJoint *joint = quantity->joint;
   if (quantity->length == LENGTH_STRETCH || !joint->lengths.at[0]->allowed.said) return NULL;
   const Quantity *free_length = joint->lengths.at[0];
-  return need_gauge(planner, decl_of(planner, free_length), free_length);
+  return need_gauge(planner, decl_of(planner, free_length), free_length, false);
 }
 
 static void add(Planner *planner, PlanStep *step, Quantity *quantity, const Gauge *gauge) {

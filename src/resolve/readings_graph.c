@@ -69,12 +69,34 @@ static bool rests_on_readings(const Job *job, const Quantity *quantity) {
   return false;
 }
 
-/* What was worked out on paper against what its own readings give. */
-static void add_up(Run *run, const Job *job, const Quantity *quantity) {
+static bool is_outside(const Job *job, const Quantity *quantity, double si) {
+  Quantity like = *quantity;
+  Allowed *allowed = &like.allowed;
+  like.predicted = (Range){.state = VALUE_KNOWN, .nominal = si};
+  if (allowed->has_min) allowed->min_now = graph_evaluate(job->graph, allowed->min, NULL);
+  if (allowed->has_max) allowed->max_now = graph_evaluate(job->graph, allowed->max, NULL);
+  return quantity_is_out(&like);
+}
+
+static bool is_worked(const Plan *printed, const Quantity *quantity) {
+  for (size_t i = 0; i < printed->boxes.n; i++)
+    if (printed->boxes.at[i]->worked && same_quantity(printed->boxes.at[i]->quantity, quantity))
+      return true;
+  return false;
+}
+
+/* What was worked out on paper against what its own readings give. A slip of reckoning makes
+ * nothing fit: what they put outside is outside, and told as that. */
+static void add_up(Run *run, const Job *job, const Plan *printed, Quantity *quantity) {
   double si, half;
   mean(quantity, &si, &half);
   Range range = graph_range(job->graph, run->arena, quantity->value, NULL);
   double slack = half + 1e-9 * fabs(si);
+  if (range.state == VALUE_KNOWN && is_worked(printed, quantity) &&
+      is_outside(job, quantity, range.nominal) && !is_outside(job, quantity, si)) {
+    quantity->overruled = true;
+    return;
+  }
   if (range.state != VALUE_KNOWN || (si >= range.low - slack && si <= range.high + slack)) return;
   Quantity like = *quantity;
   like.predicted = range;
@@ -107,7 +129,8 @@ static void tell_fitted(Run *run, const Job *job, const Quantity *quantity) {
 void resolve_readings(Run *run, Job *job) {
   for (size_t i = 0; i < job->quantities.n; i++) {
     const Quantity *quantity = job->quantities.at[i];
-    if (quantity->read_complete && quantity->readings.n && quantity->value) read_in(job, quantity);
+    if (!quantity->read_complete || !quantity->readings.n || !quantity->value) continue;
+    if (!quantity->overruled) read_in(job, quantity);
   }
   resolve_recompute(run, job);
 }
@@ -131,7 +154,7 @@ void readings_into_graph(Run *run, Job *job, const Plan *printed) {
   for (size_t i = 0; i < first.n; i++) read_in(job, first.at[i]);
   for (size_t i = 0; i < later.n; i++)
     if (later.at[i]->readings.at[0].box)
-      add_up(run, job, later.at[i]);
+      add_up(run, job, printed, later.at[i]);
     else
       tell_fitted(run, job, later.at[i]);
   resolve_readings(run, job);
