@@ -61,15 +61,20 @@ static int say_unwritten(const char *trouble) {
   return EXIT_UNWRITTEN;
 }
 
+/* NULL: the build could not be read so far. */
+static const char *job_of(const Work *work) {
+  const Library *library = work->compiled.library;
+  const Entry *build = library ? library->build : NULL;
+  return build ? build->is.build.job.s : NULL;
+}
+
 /* Where the packet goes: the path asked for, or JOB.pdf (JOB-completed.pdf with readings) in the
  * folder asked for or in this one. NULL: nobody knows the job, so no file can be meant. */
 static const char *target(const Work *work) {
   const char *output = work->command->output;
   bool folder = output && (file_is_folder(output) || output[strlen(output) - 1] == '/');
   if (output && !folder && work->command->words.n == 1) return output;
-  const Library *library = work->compiled.library;
-  const Entry *build = library ? library->build : NULL;
-  const char *job = build ? build->is.build.job.s : NULL;
+  const char *job = job_of(work);
   if (!job) return NULL;
   /* a completed packet does not take the place of the blank one */
   return arena_printf(work->run.arena, "%s%s%s%s.pdf", output ? output : "",
@@ -91,6 +96,21 @@ static int say_unread(const char *path) {
           "sheaf: %s is there already and cannot be read, so nobody knows whose it is; it stays as "
           "it is. Name another file with -o\n",
           path);
+  return EXIT_UNWRITTEN;
+}
+
+/* A packet of another job: where either job is not known, none. */
+static bool is_of_another_job(const Work *work, const OutputFile *old) {
+  const char *job = job_of(work);
+  return job && old->owner == OUTPUT_OWN && old->job[0] && !text_is(job, old->job);
+}
+
+static int say_other_job(const Work *work, const char *path, const OutputFile *old) {
+  fprintf(
+      stderr,
+      "sheaf: %s is the packet of job %s, this build is job %s; it stays as it is. Name another "
+      "file with -o\n",
+      path, old->job, job_of(work));
   return EXIT_UNWRITTEN;
 }
 
@@ -118,27 +138,35 @@ static bool is_taken(const Work *work, Words *written, const char *path) {
   return false;
 }
 
-/* An older packet of a build that is refused now must not be printed. */
-static int set_older_aside(Work *work, Words *written) {
-  const char *path = target(work), *became = NULL;
-  if (!path || !text_is(work->command->as, "pdf")) return EXIT_DONE;
-  if (is_taken(work, written, path)) return EXIT_UNREADABLE;
-  OutputOwner owner = output_owner(path);
-  if (owner == OUTPUT_UNREAD) return say_unread(path);
-  if (owner == OUTPUT_FOREIGN) return EXIT_DONE;
-  const char *trouble = output_set_aside(work->run.arena, path, &became);
+static int set_aside(const Work *work, const char *path) {
+  const char *became = NULL, *trouble = output_set_aside(work->run.arena, path, &became);
   if (trouble) return say_unwritten(trouble);
   if (became) fprintf(stderr, "sheaf: the older packet %s is now %s\n", path, became);
   return EXIT_DONE;
 }
 
-/* The bytes at path, which stays as it is if it is somebody else's. */
+/* An older packet of a build that is refused now must not be printed. */
+static int set_older_aside(Work *work, Words *written) {
+  const char *path = target(work);
+  if (!path || !text_is(work->command->as, "pdf")) return EXIT_DONE;
+  if (is_taken(work, written, path)) return EXIT_UNREADABLE;
+  OutputFile old = output_look(path);
+  if (old.owner == OUTPUT_UNREAD) return say_unread(path);
+  if (old.owner == OUTPUT_FOREIGN || is_of_another_job(work, &old)) return EXIT_DONE;
+  return set_aside(work, path);
+}
+
+/* The bytes at path, which stays as it is if it is somebody else's or another job's. What was
+ * measured cannot be printed again from a blank packet: a completed one is set aside. */
 static int write_safely(Work *work, Words *written, const char *path, const void *bytes,
                         size_t size) {
   if (is_taken(work, written, path)) return EXIT_UNREADABLE;
-  OutputOwner owner = output_owner(path);
-  if (owner == OUTPUT_UNREAD) return say_unread(path);
-  if (owner == OUTPUT_FOREIGN) return say_foreign(path);
+  OutputFile old = output_look(path);
+  if (old.owner == OUTPUT_UNREAD) return say_unread(path);
+  if (old.owner == OUTPUT_FOREIGN) return say_foreign(path);
+  if (is_of_another_job(work, &old)) return say_other_job(work, path, &old);
+  if (old.completed && !work->command->readings && set_aside(work, path) != EXIT_DONE)
+    return EXIT_UNWRITTEN;
   const char *trouble = output_write(work->run.arena, path, bytes, size);
   if (trouble) {
     say_no_folder(path);

@@ -27,6 +27,7 @@ static const char usage[] =
     "       sheaf language schema|keys|functions|findings   what may be written, what may be "
     "found\n"
     "\n"
+    "Options of packet only: -o, --sheets, --as, --duplex. Each may be given once.\n"
     "  -o, --output PATH     a file, or a folder for several builds (default: JOB.pdf here)\n"
     "      --library DIR     a library folder that comes before the one installed; repeatable\n"
     "                        (then those in SHEAF_LIBRARY, parted by colons)\n"
@@ -54,6 +55,13 @@ static const struct option long_options[] = {
     {"version", no_argument, NULL, 'v'},        {NULL, 0, NULL, 0},
 };
 
+/* What stands before the text of an option: the letter is the one of long_options. */
+static const char *option_said(int letter) {
+  for (const struct option *option = long_options; option->name; option++)
+    if (option->val == letter) return option->name;
+  return "";
+}
+
 static int wrong_use(const char *what, const char *word) {
   fprintf(stderr, "sheaf: %s%s%s\n`sheaf --help` tells how it is called\n", what, word ? ": " : "",
           word ? word : "");
@@ -70,6 +78,13 @@ static int unknown_option(Arena *arena, const char *word) {
   fprintf(stderr, "sheaf: no such option: %s", word);
   if (near) fprintf(stderr, "; did you mean --%s?", near);
   fputs("\n`sheaf --help` lists them\n", stderr);
+  return EXIT_UNREADABLE;
+}
+
+/* Two values where one is taken: which was meant, nobody knows. */
+static int given_twice(int letter, const char *first, const char *second) {
+  fprintf(stderr, "sheaf: --%s is given twice: %s and %s\n`sheaf --help` tells how it is called\n",
+          option_said(letter), first, second);
   return EXIT_UNREADABLE;
 }
 
@@ -120,14 +135,33 @@ static const char *before_empty(int argc, char **argv) {
   return NULL;
 }
 
-/* -1: go on. */
-static int read_options(int argc, char **argv, Arena *arena, Command *command) {
+/* What does not depend on the verb. -1: go on. */
+static int judge_options(const Command *command) {
+  if (command->paper && !is_one_of(command->paper, "a4", "letter", NULL))
+    return wrong_use("--paper is a4 or letter", command->paper);
+  if (command->as && !is_one_of(command->as, "pdf", "text", "pages"))
+    return wrong_use("--as is pdf, text or pages", command->as);
+  if (command->findings && !is_one_of(command->findings, "text", "json", NULL))
+    return wrong_use("--findings is text or json", command->findings);
+  if (command->since_library && !command->since)
+    return wrong_use("--since-library goes with --since", command->since_library);
+  if (command->since_library && !file_is_folder(command->since_library)) {
+    fprintf(stderr, "sheaf: there is no library folder %s\n", command->since_library);
+    return EXIT_UNREADABLE;
+  }
+  return -1;
+}
+
+/* given: letters of the options that were met. -1: go on. */
+static int read_options(int argc, char **argv, Arena *arena, Command *command, Text *given) {
   opterr = 0;
   const char *before = before_empty(argc, argv);
   if (before) return wrong_use("an empty word stands behind", before);
   for (int option; (option = getopt_long(argc, argv, ":o:h", long_options, NULL)) != -1;) {
     const char **text = text_option(command, option);
+    text_add_n(given, &(char){(char)option}, 1);
     if (text) {
+      if (*text) return given_twice(option, *text, optarg);
       *text = optarg;
       continue;
     }
@@ -153,18 +187,10 @@ static int read_options(int argc, char **argv, Arena *arena, Command *command) {
       return unknown_option(arena, argv[optind - 1]);
     }
   }
-  if (command->paper && !is_one_of(command->paper, "a4", "letter", NULL))
-    return wrong_use("--paper is a4 or letter", command->paper);
-  if (!is_one_of(command->as, "pdf", "text", "pages"))
-    return wrong_use("--as is pdf, text or pages", command->as);
-  if (!is_one_of(command->findings, "text", "json", NULL))
-    return wrong_use("--findings is text or json", command->findings);
-  if (command->since_library && !command->since)
-    return wrong_use("--since-library goes with --since", command->since_library);
-  if (command->since_library && !file_is_folder(command->since_library)) {
-    fprintf(stderr, "sheaf: there is no library folder %s\n", command->since_library);
-    return EXIT_UNREADABLE;
-  }
+  int status = judge_options(command);
+  if (status >= 0) return status;
+  if (!command->as) command->as = "pdf";
+  if (!command->findings) command->findings = "text";
   add_libraries(arena, command);
   for (size_t i = 0; i + 1 < command->libraries.n; i++) {
     if (file_is_folder(command->libraries.at[i])) continue;
@@ -180,14 +206,28 @@ typedef struct Verb {
   size_t least;
   int (*run)(const Command *command);
   bool builds; /* its words are builds, of which readings and an earlier issue belong to one */
+  const char *takes; /* letters of the options that do something there; --library always does */
 } Verb;
 
 static const Verb verbs[] = {
-    {"packet", 1, command_packet, true},      {"check", 1, command_check, true},
-    {"show", 1, command_show, false},         {"list", 0, command_list, false},
-    {"readings", 2, command_readings, false}, {"start", 2, command_start, false},
-    {"language", 1, command_language, false},
+    {"packet", 1, command_packet, true, "olptadfmsb"}, {"check", 1, command_check, true, "lpfmsb"},
+    {"show", 1, command_show, false, "lrfmsb"},        {"list", 0, command_list, false, "l"},
+    {"readings", 2, command_readings, false, "lfsb"},  {"start", 2, command_start, false, "l"},
+    {"language", 1, command_language, false, "l"},
 };
+
+/* An option that changes nothing was meant to change something. -1: go on. */
+static int judge_given(const Verb *verb, const Command *command, const char *given) {
+  for (; *given; given++) {
+    if (strchr(verb->takes, *given)) continue;
+    fprintf(stderr, "sheaf: --%s does nothing with %s\n`sheaf --help` tells how it is called\n",
+            option_said(*given), verb->name);
+    return EXIT_UNREADABLE;
+  }
+  if (command->order && command->words.n > 1)
+    return wrong_use("--order shows every step; it takes no name", command->words.at[1]);
+  return -1;
+}
 
 static const Verb *find_verb(const char *name) {
   for (size_t i = 0; i < COUNT_OF(verbs); i++)
@@ -207,8 +247,9 @@ static int no_such_verb(Arena *arena, const char *name) {
 
 int main(int argc, char **argv) {
   Arena *arena = arena_new();
-  Command command = {.arena = arena, .as = "pdf", .findings = "text"};
-  int status = read_options(argc, argv, arena, &command);
+  Command command = {.arena = arena};
+  Text given = text_new(arena);
+  int status = read_options(argc, argv, arena, &command, &given);
   if (status < 0) {
     const char *name = optind < argc ? argv[optind] : NULL;
     const Verb *verb = name ? find_verb(name) : NULL;
@@ -219,7 +260,8 @@ int main(int argc, char **argv) {
     else if (verb->builds && command.words.n > 1 && (command.readings || command.since))
       status = wrong_use("--readings and --since go with one build", NULL);
     else
-      status = verb->run(&command);
+      status = judge_given(verb, &command, text_done(&given));
+    if (status < 0) status = verb->run(&command);
   }
   arena_free(arena);
   if (fflush(stdout) != 0 || ferror(stdout)) {

@@ -23,6 +23,15 @@ const char *output_set_aside(Arena *arena, const char *path, const char **became
  * program wrote (a packet as PDF, text or pages), or somebody else's, which
  * must stay as it is; so must one that cannot be read. */
 typedef enum OutputOwner { OUTPUT_NOBODY, OUTPUT_OWN, OUTPUT_FOREIGN, OUTPUT_UNREAD } OutputOwner;
-OutputOwner output_owner(const char *path);
+
+#define OUTPUT_JOB_MOST 64 /* characters of a job number */
+
+typedef struct OutputFile {
+  OutputOwner owner;
+  char job[OUTPUT_JOB_MOST + 1]; /* of a packet as PDF or text; "": the file does not tell */
+  bool completed;                /* a PDF with readings */
+} OutputFile;
+
+OutputFile output_look(const char *path);
 
 #endif

@@ -113,7 +113,7 @@ void field_job_number(Loader *loader, const Field *field, const Pair *pair, void
   if (!said.s) return;
   size_t good = strspn(said.s, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789._-");
   size_t length = strlen(said.s);
-  if (said.s[0] != '.' && said.s[good] == '\0' && length <= 64) {
+  if (said.s[0] != '.' && said.s[0] != '-' && said.s[good] == '\0' && length <= 64) {
     put_said(object, field, said);
     return;
   }
@@ -122,7 +122,7 @@ void field_job_number(Loader *loader, const Field *field, const Pair *pair, void
                                  : finding_add(loader->run, RULE_BAD_JOB_NUMBER, said.at,
                                                "\"%s\" cannot be a job number", said.s);
   finding_way_out(loader->run, finding,
-                  "use letters, digits, - _ and ., and do not begin with a point");
+                  "use letters, digits, - _ and ., and do not begin with a point or a -");
 }
 
 /* One word, or a list of them. */

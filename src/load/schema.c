@@ -8,7 +8,7 @@
 
 #define SCALAR "{\"type\": [\"string\", \"number\"]}"
 #define DATE   "{\"type\": \"string\", \"pattern\": \"^[0-9]{4}-[0-9]{2}-[0-9]{2}$\"}"
-#define JOB    "{\"type\": [\"string\", \"number\"], \"pattern\": \"^[A-Za-z0-9_-][A-Za-z0-9._-]*$\"}"
+#define JOB    "{\"type\": [\"string\", \"number\"], \"pattern\": \"^[A-Za-z0-9_][A-Za-z0-9._-]*$\"}"
 
 typedef struct Schema {
   Text *out;
