@@ -23,9 +23,17 @@ static void disk_ids(void *context, Run *run, const char *folder, Words *out) {
   folder_ids(run, folder, out);
 }
 
+static const char *disk_beside(void *context, Run *run, const char *folder, const char *id) {
+  (void)context;
+  return folder_beside(run, folder, id);
+}
+
 LoadSource disk_source(const Request *request) {
-  return (LoadSource){
-      .text = disk_text, .nodes = read_yaml, .ids = disk_ids, .libraries = request->libraries};
+  return (LoadSource){.text = disk_text,
+                      .nodes = read_yaml,
+                      .ids = disk_ids,
+                      .beside = disk_beside,
+                      .libraries = request->libraries};
 }
 
 static Library *load(Run *run, const LoadSource *source, const char *build) {
@@ -179,6 +187,7 @@ const char *compile_part(Run *run, const Request *request, Compiled *compiled) {
   Words asked = {0};
   if (!request->sheets) return NULL;
   text_split(run->arena, request->sheets, ',', &asked);
+  for (size_t i = 0; i < asked.n; i++) asked.at[i] = text_trim(run->arena, asked.at[i]);
   for (size_t i = 0; i < asked.n; i++)
     if (!has_sheet(packet, asked.at[i])) return asked.at[i];
   size_t kept = 0;

@@ -7,6 +7,7 @@
 #include <fcntl.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -103,4 +104,36 @@ void folder_ids(Run *run, const char *path, Words *out) {
   }
   closedir(folder);
   if (out->n > first) qsort(out->at + first, out->n - first, sizeof *out->at, by_name);
+}
+
+static bool ends_alike(const char *name, size_t *n, const char *ending) {
+  size_t length = strlen(ending);
+  if (*n <= length || strncasecmp(name + *n - length, ending, length) != 0) return false;
+  *n -= length;
+  return true;
+}
+
+/* "kestrow_ring.yml", "Kestrow_Ring.YAML", "kestrow_ring.yaml.txt", "kestrow_ring" */
+static bool is_like(const char *name, const char *id) {
+  size_t n = strlen(name);
+  (void)ends_alike(name, &n, ".txt");
+  if (!ends_alike(name, &n, ".yaml")) (void)ends_alike(name, &n, ".yml");
+  return n == strlen(id) && strncasecmp(name, id, n) == 0;
+}
+
+const char *folder_beside(Run *run, const char *path, const char *id) {
+  DIR *folder = opendir(path);
+  if (!folder) return NULL;
+  const char *wanted = arena_printf(run->arena, "%s.yaml", id), *found = NULL;
+  for (struct dirent *item; (item = readdir(folder));) {
+    if (!is_like(item->d_name, id)) continue;
+    bool first = !found || strcmp(item->d_name, found) < 0;
+    if (first) found = arena_text(run->arena, item->d_name, strlen(item->d_name));
+  }
+  closedir(folder);
+  if (!found) return NULL;
+  if (text_is(found, wanted))
+    return arena_printf(run->arena, "%s/%s is a link to a file that is not there: mend the link",
+                        path, found);
+  return arena_printf(run->arena, "%s/%s is there: name it %s", path, found, wanted);
 }

@@ -12,5 +12,8 @@ FileState file_read(Run *run, const char *path, const char **text, size_t *size)
 bool file_is_folder(const char *path);
 /* Names in a folder that end in ".yaml", without it, in order of the alphabet. */
 void folder_ids(Run *run, const char *path, Words *out);
+/* Why folder/id.yaml is not found though something like it is there, with what to do: another
+ * ending, capitals, a link to nowhere. NULL: nothing like it. */
+const char *folder_beside(Run *run, const char *path, const char *id);
 
 #endif

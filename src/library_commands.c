@@ -79,7 +79,8 @@ static size_t list_kind(Run *run, const Command *command, EntryKind kind, const 
 
 static bool kind_by_word(const char *word, EntryKind *kind) {
   for (int i = 0; i < ENTRY_KIND_COUNT; i++) {
-    if (!text_is(word, entry_kind_word((EntryKind)i))) continue;
+    const char *folder = strrchr(entry_kind_folder((EntryKind)i), '/') + 1; /* "parts" */
+    if (!text_is(word, entry_kind_word((EntryKind)i)) && !text_is(word, folder)) continue;
     *kind = (EntryKind)i;
     return true;
   }

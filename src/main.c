@@ -128,6 +128,47 @@ static void add_libraries(Arena *arena, Command *command) {
   vec_push(arena, &command->libraries, SHEAF_LIBRARY);
 }
 
+static bool holds_entries(Arena *arena, const char *folder) {
+  return file_is_folder(arena_printf(arena, "%s/specs", folder)) ||
+         file_is_folder(arena_printf(arena, "%s/templates", folder));
+}
+
+/* "my-shop/specs" or "my-shop/specs/parts" for my-shop: the folder above that is laid out like a
+ * library, or NULL. */
+static const char *library_above(Arena *arena, const char *path) {
+  if (holds_entries(arena, path)) return NULL;
+  size_t n = strlen(path);
+  for (int up = 0; up < 2; up++) {
+    while (n > 1 && path[n - 1] == '/') n--;
+    size_t name = n;
+    while (name > 0 && path[name - 1] != '/') name--;
+    const char *last = arena_text(arena, path + name, n - name);
+    n = name;
+    if (!text_is(last, "specs") && !text_is(last, "templates")) continue;
+    while (n > 1 && path[n - 1] == '/') n--;
+    return n > 0 ? arena_text(arena, path, n) : ".";
+  }
+  return NULL;
+}
+
+/* -1: go on. */
+static int judge_libraries(Arena *arena, const Command *command) {
+  for (size_t i = 0; i + 1 < command->libraries.n; i++) {
+    const char *path = command->libraries.at[i];
+    if (!file_is_folder(path)) {
+      fprintf(stderr, "sheaf: there is no library folder %s\n", path);
+      return EXIT_UNREADABLE;
+    }
+    const char *above = library_above(arena, path);
+    if (!above) continue;
+    fprintf(stderr,
+            "sheaf: %s holds no specs/ and no templates/, so it is no library; did you mean %s?\n",
+            path, above);
+    return EXIT_UNREADABLE;
+  }
+  return -1;
+}
+
 /* Where a variable of the shell was empty, the word before it would be misread. */
 static const char *before_empty(int argc, char **argv) {
   for (int i = 1; i < argc; i++)
@@ -192,11 +233,8 @@ static int read_options(int argc, char **argv, Arena *arena, Command *command, T
   if (!command->as) command->as = "pdf";
   if (!command->findings) command->findings = "text";
   add_libraries(arena, command);
-  for (size_t i = 0; i + 1 < command->libraries.n; i++) {
-    if (file_is_folder(command->libraries.at[i])) continue;
-    fprintf(stderr, "sheaf: there is no library folder %s\n", command->libraries.at[i]);
-    return EXIT_UNREADABLE;
-  }
+  status = judge_libraries(arena, command);
+  if (status >= 0) return status;
   for (int i = optind + 1; i < argc; i++) vec_push(arena, &command->words, argv[i]);
   return -1;
 }
@@ -226,6 +264,11 @@ static int judge_given(const Verb *verb, const Command *command, const char *giv
   }
   if (command->order && command->words.n > 1)
     return wrong_use("--order shows every step; it takes no name", command->words.at[1]);
+  if (command->since && !command->since_library && command->words.n &&
+      text_is(command->since, command->words.at[0]))
+    return wrong_use("--since names the build itself; name it as it was issued before, or with "
+                     "--since-library the library as it was",
+                     command->since);
   return -1;
 }
 

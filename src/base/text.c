@@ -59,6 +59,13 @@ const char *text_join(Arena *arena, const Words *words, const char *between) {
   return text_done(&out);
 }
 
+const char *text_trim(Arena *arena, const char *text) {
+  while (is_space(*text)) text++;
+  size_t n = strlen(text);
+  while (n > 0 && is_space(text[n - 1])) n--;
+  return arena_text(arena, text, n);
+}
+
 void text_split(Arena *arena, const char *text, char mark, Words *out) {
   for (;;) {
     const char *end = strchr(text, mark);

@@ -37,6 +37,8 @@ bool text_has(const Words *words, const char *word);
 const char *text_join(Arena *arena, const Words *words, const char *between);
 /* The pieces between the marks, appended to out; two marks side by side give an empty one. */
 void text_split(Arena *arena, const char *text, char mark, Words *out);
+/* Without blanks at its ends. */
+const char *text_trim(Arena *arena, const char *text);
 
 /* The text with another character in the place of one. */
 const char *text_exchange(Arena *arena, const char *text, char from, char to);

@@ -131,6 +131,7 @@ static void refuse_choice(Run *run, const Job *job, const Quantity *quantity, co
 }
 
 static void not_known(Run *run, const Job *job, const Plan *plan, const Quantity *quantity) {
+  if (!job->build->procedures.n) return; /* load said so: no step is what was left out */
   if (quantity->joint) return; /* where its fasteners are tightened there are boxes */
   if (is_judged(plan, quantity) || is_left_alone(job, plan, quantity)) return;
   Finding *finding = at_limit(run, job, RULE_UNPROVEN, quantity,
@@ -142,6 +143,7 @@ static void not_known(Run *run, const Job *job, const Plan *plan, const Quantity
 static void may_miss(Run *run, const Job *job, const Plan *plan, const Quantity *quantity) {
   const char *range = range_said(run, quantity);
   Finding *finding;
+  if (!job->build->procedures.n) return; /* as above */
   if (is_judged(plan, quantity)) {
     finding = at_limit(run, job, RULE_FIT_BY_HAND, quantity,
                        arena_printf(run->arena, "comes to %s: %sexpect to fit this by hand", range,

@@ -48,6 +48,24 @@ const Words *loader_ids(Loader *loader, EntryKind kind) {
   return loader->offered[kind];
 }
 
+/* A file of that name that is kept or called otherwise. */
+static const char *kept_otherwise(Loader *loader, EntryKind kind, const char *id) {
+  const LoadSource *source = loader->source;
+  Arena *arena = loader->run->arena;
+  const char *last = strrchr(entry_kind_folder(kind), '/');
+  for (size_t i = 0; source->beside && i < source->libraries.n; i++) {
+    const char *library = source->libraries.at[i], *right = folder_in(loader, library, kind);
+    const char *said = source->beside(source->context, loader->run, right, id);
+    if (said) return said;
+    const char *short_way = arena_printf(arena, "%s%s", library, last);
+    Words ids = {0};
+    source->ids(source->context, loader->run, short_way, &ids);
+    if (text_has(&ids, id))
+      return arena_printf(arena, "%s/%s.yaml is there: move it to %s", short_way, id, right);
+  }
+  return NULL;
+}
+
 /* Answers the id, or one of the plain words, that was probably meant, or NULL. */
 static const char *report_absent(Loader *loader, EntryKind kind, const Words *plain, const char *id,
                                  Place at) {
@@ -59,6 +77,11 @@ static const char *report_absent(Loader *loader, EntryKind kind, const Words *pl
   Finding *finding = finding_add(
       loader->run, RULE_NO_ENTRY, at, "there is no %s \"%s\" in %s", entry_kind_word(kind), id,
       where.n > 0 ? text_done(&where) : "the library: no folder is given");
+  const char *beside = kept_otherwise(loader, kind, id);
+  if (beside) {
+    finding_way_out(loader->run, finding, "%s", beside);
+    return NULL;
+  }
   /* A nearest word costs; a file with hundreds of unknown ids is no slip. */
   if (loader->absent++ >= ABSENT_MOST) return NULL;
   Words ids = {0};
@@ -156,7 +179,10 @@ static Entry *look_for(Loader *loader, EntryKind kind, const char *id, bool *abs
 Entry *loader_need_or(Loader *loader, EntryKind kind, const Words *plain, const char **id,
                       Place at) {
   if (!is_id(*id)) {
-    Finding *finding = finding_add(loader->run, RULE_BAD_WORD, at, "\"%s\" cannot be an id", *id);
+    bool of_file = !at.source; /* a folder was looked through */
+    Finding *finding = finding_add(loader->run, RULE_BAD_WORD, at, "\"%s%s%s%s\" cannot be an id",
+                                   of_file ? entry_kind_folder(kind) : "", of_file ? "/" : "", *id,
+                                   of_file ? ".yaml" : "");
     finding_way_out(
         loader->run, finding,
         "an id is the file's name without .yaml: letters, digits, _, - and points inside");

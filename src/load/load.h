@@ -16,6 +16,9 @@ typedef struct LoadSource {
   Node *(*nodes)(Run *run, const char *path, const char *text, size_t size);
   /* Ids a folder offers, for "did you mean". */
   void (*ids)(void *context, Run *run, const char *folder, Words *out);
+  /* Why the file FOLDER/ID.yaml is not found though something like it is there, with what to do;
+   * NULL: nothing like it. May be NULL. */
+  const char *(*beside)(void *context, Run *run, const char *folder, const char *id);
   Words libraries; /* folders, first wins */
 } LoadSource;
 

@@ -137,9 +137,7 @@ void field_unit(Loader *loader, const Field *field, const Pair *pair, void *obje
   if (quantity->unit) return;
   Finding *finding = finding_add(loader->run, RULE_UNKNOWN_UNIT, node->at,
                                  "\"%s\" is no unit known here", quantity->unit_said.s);
-  Words spellings = {0};
-  unit_spellings(loader->run->arena, &spellings);
-  const char *near = near_word(quantity->unit_said.s, &spellings);
+  const char *near = unit_near(loader->run->arena, quantity->unit_said.s);
   quantity->unit = near && near_slip(quantity->unit_said.s, near) ? unit_find(near) : NULL;
   if (near)
     finding_way_out(loader->run, finding, "did you mean \"%s\"?", near);

@@ -20,12 +20,32 @@ static bool is_go_word(const char *text, bool *go) {
   return *go || text_is(text, "no-go") || text_is(text, "no");
 }
 
+/* "0.25 0.26": two readings without the brackets. */
+static bool report_side_by_side(Loader *loader, const Node *node) {
+  static const char digits[] = "0123456789.";
+  if (node->kind != NODE_SCALAR) return false;
+  Words pieces = {0};
+  for (const char *at = node->text; *at; at += strspn(at, " ")) {
+    size_t n = strcspn(at, " ");
+    vec_push(loader->run->arena, &pieces, arena_text(loader->run->arena, at, n));
+    if (strspn(at, digits) != n) return false;
+    at += n;
+  }
+  if (pieces.n < 2) return false;
+  Finding *finding = finding_add(loader->run, RULE_BAD_NUMBER, node->at,
+                                 "%zu numbers stand side by side", pieces.n);
+  finding_way_out(loader->run, finding, "several readings of one box are written [%s]",
+                  text_join(loader->run->arena, &pieces, ", "));
+  return true;
+}
+
 static void add_value(Loader *loader, const Node *node, const char *key, ReadingLine *line) {
   if (reading_left_out(node)) return;
   if (node->kind == NODE_SCALAR && is_go_word(node->text, &line->go)) {
     line->word = (Said){line->go ? "go" : "no-go", node->at};
     return;
   }
+  if (report_side_by_side(loader, node)) return;
   size_t before = loader->run->findings->list.n;
   Expr value = expr_of(loader, node, key, false);
   Findings *findings = loader->run->findings;

@@ -321,10 +321,20 @@ static const Field build_fields[] = {
           "roles whose parts the customer brought", .names = NAME_ROLE),
 };
 
+/* Said once: without a step nothing is measured either. */
+static void need_procedure(Loader *loader, const Node *map) {
+  const Node *named = node_find(map, "procedures", NULL);
+  if (named && (named->bad || named->kind != NODE_LIST || named->items.n > 0)) return;
+  Finding *finding = finding_add(loader->run, RULE_MISSING_KEY, named ? named->at : map->at,
+                                 "this build names no procedure: there is no step in it, and "
+                                 "nothing is measured");
+  finding_way_out(loader->run, finding, "add procedures: [...]; `sheaf list procedure` shows them");
+}
+
 /* The work of a procedure named twice is laid out once, so that this is all there is to say. */
-static void drop_repeated(Loader *loader, const Node *map, void *object) {
+static void finish_build(Loader *loader, const Node *map, void *object) {
   BuildEntry *build = object;
-  (void)map;
+  need_procedure(loader, map);
   size_t kept = 0;
   for (size_t i = 0; i < build->procedures.n; i++) {
     const Ref *ref = &build->procedures.at[i], *first = NULL;
@@ -341,4 +351,4 @@ static void drop_repeated(Loader *loader, const Node *map, void *object) {
   }
   build->procedures.n = kept;
 }
-SHAPE(build_shape, "build", build_fields, BuildEntry, drop_repeated);
+SHAPE(build_shape, "build", build_fields, BuildEntry, finish_build);

@@ -82,6 +82,9 @@ static void report_type(Loader *loader, const Node *node, const char *key, NodeK
     finding_way_out(run, finding, "write [a, b], or one item a line behind \"- \"");
   } else if (wanted == NODE_MAP) {
     finding_way_out(run, finding, "write key: value lines, indented below \"%s\"", key);
+  } else if (node->kind == NODE_LIST && node->items.n > 0 &&
+             node->items.at[0]->kind == NODE_SCALAR && !node->items.at[0]->bad) {
+    finding_way_out(run, finding, "write one, without [ ]: %s: %s", key, node->items.at[0]->text);
   }
 }
 

@@ -208,8 +208,29 @@ static void on_escape(Reader *reader, const Problem *problem) {
       "use single quotes, where a \\ is a \\");
 }
 
+/* "{phone: tel: 01}": where the value begins that has another colon in it; false: it is no such
+ * slip. */
+static bool second_colon(const Reader *reader, const Problem *problem, Span *value) {
+  const char *text = reader->source->text;
+  size_t colon = problem->gave_up, at = colon;
+  if (text[colon] != ':' || !is_blank(text[colon + 1])) return false;
+  for (; at > problem->line && !strchr(",{[", text[at - 1]); at--) {
+    if (text[at - 1] != ':' || !is_blank(text[at])) continue;
+    value->start = skip_blanks(reader, at);
+    value->end = colon + strcspn(text + colon, ",}]\r\n");
+    return true;
+  }
+  return false;
+}
+
 static void on_open_bracket(Reader *reader, const Problem *problem) {
   char sign = reader->source->text[problem->began];
+  Span value;
+  if (second_colon(reader, problem, &value)) {
+    (void)reader_quote_it(reader, value.start, value.end,
+                          "a second colon with a blank behind it stands in this value");
+    return;
+  }
   int line = source_place(reader->source, problem->gave_up, 1).line;
   bool same = line_start(reader, problem->began) == problem->line;
   if (same) {

@@ -346,7 +346,9 @@ Node *read_yaml(Run *run, const char *path, const char *text, size_t size) {
   if (!whole) return NULL;
   if (!reader.root || (reader.root->kind == NODE_SCALAR && reader.root->text[0] == '\0')) {
     if (reader.found == 0) {
-      finding_add(run, RULE_NOT_YAML, place_at(source, 0, 0, 1), "the file holds nothing");
+      Finding *finding =
+          finding_add(run, RULE_NOT_YAML, place_at(source, 0, 0, 1), "the file holds nothing");
+      finding_way_out(run, finding, "was it saved? an entry begins with kind: and name:");
     }
     return NULL;
   }

@@ -101,6 +101,14 @@ static NodeId unknown_quantity(Scope *scope, const Formula *name, const char *qu
     return 0;
   }
   Words names = job_quantity_names(r->arena, r->job);
+  if (unit_find(quantity)) {
+    finding_way_out(
+        r->run, finding,
+        "if the unit is meant: it stands right behind its number, as in 0.5 %s; a ratio "
+        "of two lengths has none",
+        quantity);
+    return 0;
+  }
   resolve_suggest(r->run, finding, quantity, &names);
   return 0;
 }

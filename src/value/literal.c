@@ -269,6 +269,21 @@ Literal literal_parse(Run *run, Place at, const char *text) {
   return literal;
 }
 
+#define UNITS_SHOWN 3
+
+/* The first units of that dimension, as many as help. */
+static void say_units(Run *run, Finding *finding, Dim dim) {
+  Words all = {0}, some = {0};
+  unit_spellings(run->arena, &all);
+  for (size_t i = 0; i < all.n && some.n < UNITS_SHOWN; i++) {
+    const Unit *unit = unit_find(all.at[i]);
+    if (unit != unit_of_number() && dim_same(unit->dim, dim) && !text_has(&some, unit->print))
+      vec_push(run->arena, &some, unit->print);
+  }
+  if (some.n > 0)
+    finding_way_out(run, finding, "write it in %s", text_join(run->arena, &some, " or "));
+}
+
 bool literal_need(Run *run, Place at, const Literal *literal, Dim dim, const char *what) {
   if (literal->shape == LITERAL_NONE) return false;
   if (dim_same(literal->unit->dim, dim)) return true;
@@ -287,6 +302,8 @@ bool literal_need(Run *run, Place at, const Literal *literal, Dim dim, const cha
     finding_way_out(run, finding, "a force is written in lbf");
   } else if (dim_same(dim, DIM_FORCE) && text_is(unit, "kg")) {
     finding_way_out(run, finding, "a force is written in N or kgf");
+  } else {
+    say_units(run, finding, dim);
   }
   return false;
 }

@@ -110,13 +110,7 @@ static bool too_many_digits(Cursor *cursor, size_t from) {
 static bool no_number(Cursor *cursor) {
   size_t from = cursor->at, to = end_of_chunk(cursor, from);
   const char *text = cursor->text + from;
-  size_t sign = *text == '+' || *text == '-' ? 1 : 0;
   Arena *arena = cursor->run->arena;
-  if (text[sign] == '.' && is_digit(text[sign + 1])) {
-    return bad_number(
-        cursor, from, to, "a digit is missing before the point",
-        arena_printf(arena, "write %.*s0%s", (int)sign, text, slice(cursor, from + sign, to)));
-  }
   if (text_starts(text, "−") || text_starts(text, "–")) {
     return bad_number(cursor, from, to, "this dash is not a minus sign", "write the sign as -");
   }
@@ -127,6 +121,28 @@ static bool no_number(Cursor *cursor) {
                                 : arena_printf(arena, "a number should stand here, not '%s'",
                                                slice(cursor, from, to));
   return bad_number(cursor, from, to, what, limit_way_out(text));
+}
+
+/* ".015": told, and read on as what was meant, so that all of them are told at once. */
+static bool read_bare_point(Cursor *cursor, Number *number) {
+  size_t from = cursor->at;
+  const char *text = cursor->text + from;
+  int sign = *text == '+' || *text == '-' ? 1 : 0;
+  Arena *arena = cursor->run->arena;
+  const char *behind = slice(cursor, from + (size_t)sign, end_of_chunk(cursor, from));
+  const char *meant = arena_printf(arena, "%.*s0%s", sign, text, behind);
+  (void)bad_number(cursor, from, end_of_chunk(cursor, from), "a digit is missing before the point",
+                   arena_printf(arena, "write %s", meant));
+  size_t length = decimal_read(meant, &number->value, &number->places);
+  if (length == 0) return false;
+  cursor->at += length - 1;
+  cursor->guessed = true;
+  return true;
+}
+
+static bool begins_with_point(const char *text) {
+  if (*text == '+' || *text == '-') text++;
+  return *text == '.' && is_digit(text[1]);
 }
 
 /* Digits with commas or blanks between them read two ways; neither is guessed. */
@@ -250,9 +266,13 @@ bool cursor_number(Cursor *cursor, Number *number) {
     number->to = cursor->at;
     return ends_well(cursor, number);
   }
-  size_t length = decimal_read(text, &number->value, &number->places);
-  if (length == 0) return no_number(cursor);
-  cursor->at += length;
+  if (begins_with_point(text)) {
+    if (!read_bare_point(cursor, number)) return false;
+  } else {
+    size_t length = decimal_read(text, &number->value, &number->places);
+    if (length == 0) return no_number(cursor);
+    cursor->at += length;
+  }
   number->to = cursor->at;
   number->signs = *text == '+' || *text == '-' || number->value == 0;
   if (!ends_well(cursor, number)) return false;
@@ -294,8 +314,10 @@ bool cursor_unit(Cursor *cursor, const Unit **unit) {
   Arena *arena = cursor->run->arena;
   const char *token = slice(cursor, from, to);
   if (!is_letter_byte(*text) && !strchr("\"'%", *text)) {
-    return bad_number(cursor, from, to,
-                      arena_printf(arena, "'%s' does not belong to the value", token), NULL);
+    return bad_number(
+        cursor, from, to, arena_printf(arena, "'%s' does not belong to the value", token),
+        text_starts(token, "..") || text_starts(token, "…") ? "write a band as: 0.055 to 0.070 mm"
+                                                            : NULL);
   }
   Finding *finding = finding_add(cursor->run, RULE_UNKNOWN_UNIT, cursor_place(cursor, from, to),
                                  "'%s' is not a unit", token);
