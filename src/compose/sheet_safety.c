@@ -61,13 +61,24 @@ static Block *hazards_table(Composer *c) {
   return table;
 }
 
+static bool any_message(Composer *c) {
+  for (size_t i = 0; i < c->job->library->list.n; i++) {
+    const Entry *entry = c->job->library->list.at[i];
+    if (entry->kind == ENTRY_CAUTION && where(c, entry)) return true;
+  }
+  return false;
+}
+
 void sheet_safety(Composer *c) {
   sheet_begin(c, "safety", "Safety sheet");
   group_begin(c);
   add_heading(c, 1, "Hazards of this job");
-  add_text(c, "Each message stands again before the work it belongs to. The shop assesses its own "
-              "hazards; this list does not replace that. Where the maker's instructions or "
-              "local rules ask for more, do more.");
+  const char *first = any_message(c) ? "Each message stands again before the work it belongs to."
+                                     : "No message belongs to a step of this job.";
+  add_text(c, arena_printf(c->arena,
+                           "%s The shop assesses its own hazards; this list does not replace that. "
+                           "Where the maker's instructions or local rules ask for more, do more.",
+                           first));
   Block *table = c->brief ? hazards_table(c) : NULL;
   for (int word = SAFETY_DANGER; word <= SAFETY_NOTICE; word++) {
     for (size_t i = 0; i < c->job->library->list.n; i++) {
