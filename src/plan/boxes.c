@@ -55,8 +55,10 @@ static void set_limits(Planner *planner, PlanBox *box) {
   if (box->has_min) box->min = allowed->min_now.si;
   if (box->has_max) box->max = allowed->max_now.si;
   if (box->has_target) box->target = allowed->target_now.si;
-  if (!(box->resolution > 0)) return;
-  double step = box->resolution / fabs(box->unit->factor);
+  if (gauge_is_go(box->gauge)) return;
+  /* of a gauge whose steps nobody states, to what is printed */
+  double step =
+      box->resolution > 0 ? box->resolution / fabs(box->unit->factor) : pow(10, -box->places);
   bool back = box->unit->factor < 0; /* positions before a dead centre count backwards */
   if (box->has_min) {
     double shown = unit_from_si(box->unit, box->min);
@@ -67,7 +69,7 @@ static void set_limits(Planner *planner, PlanBox *box) {
     box->max = unit_to_si(box->unit, back ? decimal_ceil(shown, step) : decimal_floor(shown, step));
   }
   if (!box->has_min || !box->has_max || box->min <= box->max + 1e-6 * box->resolution) return;
-  vanished(planner, box);
+  if (box->resolution > 0) vanished(planner, box);
   box->has_min = box->has_max = false;
 }
 

@@ -134,6 +134,23 @@ static void judge_directly(Fitness *fitness, Measured *measured) {
       arena_printf(fitness->planner->arena, "with %s", gauge_words(fitness->planner->arena, box)));
 }
 
+/* What it cannot tell apart nobody knows; told once a gauge. */
+static void judge_unstated(Fitness *fitness, const Measured *measured) {
+  Planner *planner = fitness->planner;
+  const PlanBox *box = measured->boxes.at[0];
+  const Gauge *gauge = box->gauge;
+  if (!gauge || gauge_is_go(gauge) || gauge_resolution(gauge) > 0) return;
+  if (box->kind == BOX_RECORD_ONLY) return;
+  if (!tell_once(planner, arena_printf(planner->arena, "steps/%s", gauge->name))) return;
+  Finding *finding =
+      finding_add(planner->run, RULE_GAUGE_COARSE, gauge->at,
+                  "%s has no resolution: whether it tells good from bad at %s cannot be judged",
+                  gauge->label.s ? gauge->label.s : gauge->name, measured->quantity->label);
+  finding_subject(finding, measured->quantity->name);
+  finding_note(planner->run, finding, box->decl->at, "the box stands here");
+  finding_way_out(planner->run, finding, "add its `resolution`, the smallest step it shows");
+}
+
 /* A result is written to the steps of its own box, whatever it is worked out from. */
 static void judge_written(Fitness *fitness, const Measured *measured) {
   double band = 0;
@@ -281,6 +298,7 @@ void fitness_judge(Planner *planner) {
   collect(&fitness);
   for (size_t i = 0; i < fitness.list.n; i++) {
     judge_directly(&fitness, fitness.list.at[i]);
+    judge_unstated(&fitness, fitness.list.at[i]);
     judge_written(&fitness, fitness.list.at[i]);
     judge_kind(&fitness, fitness.list.at[i]);
   }

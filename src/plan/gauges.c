@@ -1,6 +1,7 @@
 #include "plan/gauges.h"
 
 #include "base/near.h"
+#include "model/readings.h"
 
 #include <math.h>
 
@@ -202,12 +203,17 @@ void gauges_vouch(Planner *planner) {
   const Job *job = planner->job;
   for (size_t i = 0; i < planner->plan->boxes.n; i++) {
     const Gauge *gauge = planner->plan->boxes.at[i]->gauge;
-    if (!gauge || !date_before(gauge->due.s, job->build->date.s)) continue;
+    const char *of = "the job is", *when = job->build->date.s;
+    if (!gauge) continue;
+    if (!date_before(gauge->due.s, when) && planner->plan->boxes.at[i]->has_value) {
+      of = "the readings are";
+      when = job->readings->date.s;
+    }
+    if (!date_before(gauge->due.s, when)) continue;
     if (!tell_once(planner, arena_printf(planner->arena, "due/%s", gauge->name))) continue;
-    Finding *finding =
-        finding_add(planner->run, RULE_CALIBRATION_OUT, gauge->due.at,
-                    "%s: calibration was due on %s, the job is of %s",
-                    gauge_print(planner->arena, gauge), gauge->due.s, job->build->date.s);
+    Finding *finding = finding_add(planner->run, RULE_CALIBRATION_OUT, gauge->due.at,
+                                   "%s: calibration was due on %s, %s of %s",
+                                   gauge_print(planner->arena, gauge), gauge->due.s, of, when);
     finding_subject(finding, gauge->name);
     finding_way_out(planner->run, finding, "have it calibrated, or use another");
   }

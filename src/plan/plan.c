@@ -28,6 +28,7 @@ Plan *plan_job(Run *run, Job *job) {
   notes_join(&planner);
   cautions_join(&planner);
   boxes_build(&planner);
+  letters_check(&planner);
   fitness_judge(&planner);
   tables_build(&planner);
   if (plan->ordered) play(&planner);

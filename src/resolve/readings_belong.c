@@ -33,10 +33,31 @@ static bool says_revision(Run *run, const Printed *printed, const Readings *read
   return false;
 }
 
+/* Our own measure: a job is done within so many years. */
+#define YEARS_MOST 2
+
+static bool is_late(Arena *arena, const char *date, const char *job) {
+  int year = 0;
+  for (int i = 0; i < 4; i++) year = year * 10 + (job[i] - '0');
+  return date_before(arena_printf(arena, "%04d%s", year + YEARS_MOST, job + 4), date);
+}
+
+static void tell_late(Run *run, const Readings *readings, const Said *date) {
+  Finding *finding =
+      finding_add(run, RULE_READINGS_LATE, readings->date.at,
+                  "the readings are of %s, the job is of %s: more than %d years before",
+                  readings->date.s, date->s, YEARS_MOST);
+  finding_note(run, finding, date->at, "the job's date stands here");
+  finding_way_out(run, finding, "look at both dates again");
+}
+
 /* YYYY-MM-DD both: they sort as text. */
 static void look_at_date(Run *run, const Job *job, const Readings *readings) {
   const Said *date = &job->build->date;
-  if (!readings->date.s || !date->s || strcmp(readings->date.s, date->s) >= 0) return;
+  if (!readings->date.s || !date->s) return;
+  if (strlen(date->s) == 10 && is_late(run->arena, readings->date.s, date->s))
+    tell_late(run, readings, date);
+  if (strcmp(readings->date.s, date->s) >= 0) return;
   Finding *finding =
       finding_add(run, RULE_READINGS_EARLY, readings->date.at,
                   "the readings are of %s, the job is of %s", readings->date.s, date->s);
