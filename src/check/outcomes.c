@@ -131,8 +131,8 @@ static void refuse_choice(Run *run, const Job *job, const Quantity *quantity, co
 }
 
 static void not_known(Run *run, const Job *job, const Plan *plan, const Quantity *quantity) {
-  if (!job->build->procedures.n) return; /* load said so: no step is what was left out */
-  if (quantity->joint) return; /* where its fasteners are tightened there are boxes */
+  if (!job->build->procedures.n) return; /* need_work says so */
+  if (quantity->joint) return;           /* where its fasteners are tightened there are boxes */
   if (is_judged(plan, quantity) || is_left_alone(job, plan, quantity)) return;
   Finding *finding = at_limit(run, job, RULE_UNPROVEN, quantity,
                               "is not known from the parts and no step measures it");
@@ -258,7 +258,17 @@ void check_offers(Run *run, const Job *job, const Plan *plan) {
   }
 }
 
+/* Said once: without a step nothing is measured either. */
+static void need_work(Run *run, const Job *job) {
+  if (!job->build->idle) return;
+  Finding *finding = finding_add(run, RULE_MISSING_KEY, job->build_entry->at,
+                                 "this build names no procedure: there is no step in it, and "
+                                 "nothing is measured");
+  finding_way_out(run, finding, "add procedures: [...]; `sheaf list procedure` shows them");
+}
+
 void check_outcomes(Run *run, const Job *job, const Plan *plan) {
+  need_work(run, job);
   for (size_t i = 0; i < job->quantities.n; i++) {
     const Quantity *quantity = job->quantities.at[i];
     if (quantity_leads(run->arena, job, i)) judge(run, job, plan, quantity);

@@ -321,20 +321,16 @@ static const Field build_fields[] = {
           "roles whose parts the customer brought", .names = NAME_ROLE),
 };
 
-/* Said once: without a step nothing is measured either. */
-static void need_procedure(Loader *loader, const Node *map) {
+/* Neither named nor there with a slip that was told. */
+static bool names_no_procedure(const Node *map) {
   const Node *named = node_find(map, "procedures", NULL);
-  if (named && (named->bad || named->kind != NODE_LIST || named->items.n > 0)) return;
-  Finding *finding = finding_add(loader->run, RULE_MISSING_KEY, named ? named->at : map->at,
-                                 "this build names no procedure: there is no step in it, and "
-                                 "nothing is measured");
-  finding_way_out(loader->run, finding, "add procedures: [...]; `sheaf list procedure` shows them");
+  return !named || (!named->bad && named->kind == NODE_LIST && named->items.n == 0);
 }
 
 /* The work of a procedure named twice is laid out once, so that this is all there is to say. */
 static void finish_build(Loader *loader, const Node *map, void *object) {
   BuildEntry *build = object;
-  need_procedure(loader, map);
+  build->idle = names_no_procedure(map);
   size_t kept = 0;
   for (size_t i = 0; i < build->procedures.n; i++) {
     const Ref *ref = &build->procedures.at[i], *first = NULL;

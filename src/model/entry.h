@@ -379,6 +379,7 @@ typedef struct BuildEntry {
   LimitDecls limits;                    /* narrower ones; wider needs a concession */
   JointDecls joints;
   RefList procedures;
+  bool idle; /* no procedure is named, by no slip that was told */
   VEC(Settle) settle;
   VEC(Concession) concessions;
   VEC(TargetDecl) targets;

@@ -111,8 +111,6 @@ static const Slip slips[] = {
     {"1e-3 m", RULE_BAD_NUMBER, 0, 4, "unit"},
     {"0.123456789012 mm", RULE_BAD_NUMBER, 0, 14, "leave out"},
     {"0x10 mm", RULE_BAD_NUMBER, 0, 4, NULL},
-    {".5 mm", RULE_BAD_NUMBER, 0, 2, "0.5"},
-    {"-.5 mm", RULE_BAD_NUMBER, 0, 3, "-0.5"},
     {"5. mm", RULE_BAD_NUMBER, 0, 2, "5.0"},
     {"1.2.3 mm", RULE_BAD_NUMBER, 0, 5, NULL},
     {"10.5:1", RULE_BAD_NUMBER, 0, 6, "10.5"},
@@ -148,6 +146,27 @@ static const Slip slips[] = {
     {"110 N.m (80 lbf.ft)", RULE_UNITS_DISAGREE, 8, 11, "alone"},
     {"92.00 mm (3.632 in)", RULE_UNITS_DISAGREE, 9, 10, "alone"},
 };
+
+/* All of them are told at once. */
+static void a_bare_point_is_read_on(void **state) {
+  (void)state;
+  static const struct {
+    const char *text, *way_out;
+    double nominal;
+    size_t findings;
+  } bare[] = {{".5 mm", "write 0.5", 0.0005, 1},
+              {"-.5 mm", "write -0.5", -0.0005, 1},
+              {".0150 +-.0015 mm", "write 0.0150", 0.000015, 2}};
+  for (size_t i = 0; i < sizeof bare / sizeof bare[0]; i++) {
+    Run run = run_new();
+    Literal literal = parse(&run, bare[i].text);
+    assert_int_equal(run.findings->list.n, bare[i].findings);
+    assert_int_equal(run.findings->list.at[0]->rule, RULE_BAD_NUMBER);
+    assert_string_equal(run.findings->list.at[0]->way_out, bare[i].way_out);
+    assert_close(literal.nominal, bare[i].nominal, 1e-12, 0);
+    run_free(&run);
+  }
+}
 
 /* One slip, one finding: what hangs on the number goes on. */
 static void a_misspelt_unit_is_read_on(void **state) {
@@ -240,6 +259,7 @@ int main(void) {
   const struct CMUnitTest tests[] = {
       cmocka_unit_test(literals_read_and_print),
       cmocka_unit_test(printed_literals_read_back),
+      cmocka_unit_test(a_bare_point_is_read_on),
       cmocka_unit_test(a_misspelt_unit_is_read_on),
       cmocka_unit_test(slips_are_refused_at_their_character),
       cmocka_unit_test(wrong_dimension_in_words),
