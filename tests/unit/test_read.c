@@ -93,8 +93,8 @@ static void outline_slips(void **state) {
                {"a: [,b]\n", RULE_NOT_YAML, 1, 5, "before this comma"},
                {"a: [x:]\n", RULE_NOT_YAML, 1, 6, "without a blank behind it"},
                {"a: {x:[y]}\n", RULE_QUOTE_IT, 1, 5, "no blank after the colon"},
-               {"a: [b, c: d: e]\n", RULE_QUOTE_IT, 1, 12, "quote it: \"d: e\""},
-               {"a: {b: \"c\" d}\n", RULE_NOT_YAML, 1, 11, "comma or a closing bracket"},
+               {"a: [b, c: d: e]\n", RULE_QUOTE_IT, 1, 11, "quote it: \"d: e\""},
+               {"a: {b: \"c\" d}\n", RULE_NOT_YAML, 1, 12, "comma or a closing bracket"},
                {"a: {\n", RULE_NOT_YAML, 2, 1, "breaks off here"},
                {"a:\n  -\t- b\n", RULE_NOT_YAML, 2, 4, "a tab stands where"},
                {"a:\n\tb: 1\n", RULE_NOT_YAML, 2, 1, "tab"});
