@@ -168,6 +168,21 @@ static bool read_band_end(Cursor *cursor, Written *written, Literal *literal) {
   return true;
 }
 
+/* A tolerance or an end of a larger unit is printed in the number's own. */
+static bool is_short_in_its_unit(Cursor *cursor, const Literal *literal, Place at) {
+  const double ends[] = {literal->low, literal->high, literal->nominal - literal->low,
+                         literal->high - literal->nominal};
+  for (size_t i = 0; i < sizeof ends / sizeof *ends; i++) {
+    double number = fabs(ends[i] / literal->unit->factor);
+    if (!isfinite(number) || number < 1e12) continue;
+    Finding *finding = finding_add(cursor->run, RULE_BAD_NUMBER, at, "in %s, %s",
+                                   literal->unit->print, DECIMAL_TOO_LONG);
+    finding_way_out(cursor->run, finding, "write both in the larger unit");
+    return false;
+  }
+  return true;
+}
+
 static bool read_value(Cursor *cursor, Literal *literal) {
   Written written = {.shape = LITERAL_EXACT};
   size_t from = cursor->at;
@@ -193,7 +208,8 @@ static bool read_value(Cursor *cursor, Literal *literal) {
       !fraction_fits(cursor, &written.second, written.second_unit)) {
     return false;
   }
-  return put_values(cursor, &written, cursor_place(cursor, from, cursor->at), literal);
+  Place at = cursor_place(cursor, from, cursor->at);
+  return put_values(cursor, &written, at, literal) && is_short_in_its_unit(cursor, literal, at);
 }
 
 /* Both are roundings of one value when they lie no further apart than half the

@@ -94,7 +94,7 @@ const char *literal_print(Arena *arena, const Literal *literal) {
   if (literal->shape == LITERAL_BAND) return print_band(arena, literal);
   double nominal = unit_from_si(literal->unit, literal->nominal);
   int places = enough_places(arena, &nominal, 1, literal->places);
-  const char *number = with_unit(arena, decimal_print(arena, nominal, places), literal->unit);
+  const char *number = with_unit(arena, print_fellow(arena, nominal, places), literal->unit);
   if (literal->shape == LITERAL_AT_LEAST) return arena_printf(arena, "at least %s", number);
   if (literal->shape == LITERAL_AT_MOST) return arena_printf(arena, "at most %s", number);
   return number;

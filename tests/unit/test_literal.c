@@ -86,8 +86,8 @@ static void literals_read_and_print(void **state) {
 
 static void printed_literals_read_back(void **state) {
   (void)state;
-  static const char *const more[] = {"1.000 in +-0.01 mm", "100 degF", "212.5 +-1.5 degF",
-                                     "0.1 +0.02/-0.03 thou", "33.333 lbf.ft"};
+  static const char *const more[] = {"1.000 in +-0.01 mm",   "100 degF",      "212.5 +-1.5 degF",
+                                     "0.1 +0.02/-0.03 thou", "33.333 lbf.ft", "381111611210/2 m"};
   size_t count = sizeof good / sizeof good[0], extra = sizeof more / sizeof more[0];
   for (size_t i = 0; i < count + extra; i++) {
     Run run = run_new();
@@ -110,6 +110,7 @@ static const Slip slips[] = {
     {"25 500 N", RULE_BAD_NUMBER, 0, 6, "together"},
     {"1e-3 m", RULE_BAD_NUMBER, 0, 4, "unit"},
     {"0.123456789012 mm", RULE_BAD_NUMBER, 0, 14, "leave out"},
+    {"30 in +-91238388381 m", RULE_BAD_NUMBER, 0, 21, "larger unit"},
     {"0x10 mm", RULE_BAD_NUMBER, 0, 4, NULL},
     {"5. mm", RULE_BAD_NUMBER, 0, 2, "5.0"},
     {"1.2.3 mm", RULE_BAD_NUMBER, 0, 5, NULL},
