@@ -175,8 +175,10 @@ static bool is_short_in_its_unit(Cursor *cursor, const Literal *literal, Place a
   for (size_t i = 0; i < sizeof ends / sizeof *ends; i++) {
     double number = fabs(ends[i] / literal->unit->factor);
     if (!isfinite(number) || number < 1e12) continue;
-    Finding *finding = finding_add(cursor->run, RULE_BAD_NUMBER, at, "in %s, %s",
-                                   literal->unit->print, DECIMAL_TOO_LONG);
+    Finding *finding =
+        finding_add(cursor->run, RULE_BAD_NUMBER, at,
+                    "%s is the unit of both, and one of them has more than 12 digits in it",
+                    literal->unit->print);
     finding_way_out(cursor->run, finding, "write both in the larger unit");
     return false;
   }
