@@ -94,15 +94,12 @@ OutputFile output_look(const char *path) {
   head[n] = '\0';
   bool own = starts_with(head, n, "job ") || starts_with(head, n, "paper ");
   read_job(&found, head, '|');
-  if (starts_with(head, n, "%PDF-")) {
+  if (starts_with(head, n, "%PDF-") && fseek(file, 0, SEEK_SET) == 0) {
     long at = file_find_creator(file);
     own = at >= 0;
     if (own) read_keywords(file, at, &found);
   }
-  if (own)
-    found.owner = OUTPUT_OWN;
-  else if (!ferror(file))
-    found.owner = OUTPUT_FOREIGN;
+  if (!ferror(file)) found.owner = own ? OUTPUT_OWN : OUTPUT_FOREIGN;
   fclose(file);
   return found;
 }
