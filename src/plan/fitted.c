@@ -44,54 +44,62 @@ static const char *seat_mark(const Planner *planner, const char *what, int step,
                       track->role->name, step_mark(planner, seat->since));
 }
 
-static void twice(Seats *play, int step, const RoleSeats *track, const Seat *seat) {
+/* What is wrong with putting a part on, or taking it off, as it stands. */
+typedef struct SeatSlip {
+  const char *mark, *does;
+  const char *before, *behind; /* around the step that it stands so since */
+  const char *note, *way_out;
+} SeatSlip;
+
+static void tell_seat(Seats *play, int step, const RoleSeats *track, const Seat *seat,
+                      const SeatSlip *slip) {
   Planner *planner = play->planner;
-  const char *mark = seat_mark(planner, "twice", step, track, seat);
+  const char *mark = seat_mark(planner, slip->mark, step, track, seat);
   if (told_likewise(planner, mark, seat->instance)) return;
-  Finding *finding = finding_add(
-      planner->run, RULE_FITTED_TWICE, planner->plan->steps.at[step]->decl->at,
-      "%s fits %s%s, which %s has fitted already", step_print(planner, step), track->role->label,
-      instance_tail(planner->arena, seat->instance), step_print(planner, seat->since));
+  Finding *finding =
+      finding_add(planner->run, RULE_FITTED_TWICE, planner->plan->steps.at[step]->decl->at,
+                  "%s %s %s%s, which %s%s%s", step_print(planner, step), slip->does,
+                  track->role->label, instance_tail(planner->arena, seat->instance), slip->before,
+                  step_print(planner, seat->since), slip->behind);
   told_by(planner, mark, finding);
   finding_subject(finding, track->role->name);
-  finding_note(planner->run, finding, planner->plan->steps.at[seat->since]->decl->at,
-               "fitted here");
-  finding_way_out(planner->run, finding,
-                  "call the first one 'trial', or take the part off between with 'removes'");
+  finding_note(planner->run, finding, planner->plan->steps.at[seat->since]->decl->at, "%s",
+               slip->note);
+  finding_way_out(planner->run, finding, "%s", slip->way_out);
+}
+
+static void twice(Seats *play, int step, const RoleSeats *track, const Seat *seat) {
+  const SeatSlip slip = {"twice",
+                         "fits",
+                         "",
+                         " has fitted already",
+                         "fitted here",
+                         "call the first one 'trial', or take the part off between with 'removes'"};
+  tell_seat(play, step, track, seat, &slip);
 }
 
 /* Still on from a trial: it cannot be put on. */
 static void still_on(Seats *play, int step, const RoleSeats *track, const Seat *seat) {
-  Planner *planner = play->planner;
-  const char *mark = seat_mark(planner, "still on", step, track, seat);
-  if (told_likewise(planner, mark, seat->instance)) return;
-  Finding *finding =
-      finding_add(planner->run, RULE_FITTED_TWICE, planner->plan->steps.at[step]->decl->at,
-                  "%s fits %s%s, which is still on from the trial of %s", step_print(planner, step),
-                  track->role->label, instance_tail(planner->arena, seat->instance),
-                  step_print(planner, seat->since));
-  told_by(planner, mark, finding);
-  finding_subject(finding, track->role->name);
-  finding_note(planner->run, finding, planner->plan->steps.at[seat->since]->decl->at, "tried here");
-  finding_way_out(planner->run, finding, "take it off between, with 'removes: [%s]'",
-                  track->role->name);
+  const SeatSlip slip = {"still on",
+                         "fits",
+                         "is still on from the trial of ",
+                         "",
+                         "tried here",
+                         arena_printf(play->planner->arena,
+                                      "take it off between, with 'removes: [%s]'",
+                                      track->role->name)};
+  tell_seat(play, step, track, seat, &slip);
 }
 
 /* Not there to be taken off. */
 static void off_already(Seats *play, int step, const RoleSeats *track, const Seat *seat) {
-  Planner *planner = play->planner;
-  const char *mark = seat_mark(planner, "off", step, track, seat);
-  if (told_likewise(planner, mark, seat->instance)) return;
-  Finding *finding =
-      finding_add(planner->run, RULE_FITTED_TWICE, planner->plan->steps.at[step]->decl->at,
-                  "%s takes off %s%s, which %s has taken off already", step_print(planner, step),
-                  track->role->label, instance_tail(planner->arena, seat->instance),
-                  step_print(planner, seat->since));
-  told_by(planner, mark, finding);
-  finding_subject(finding, track->role->name);
-  finding_note(planner->run, finding, planner->plan->steps.at[seat->since]->decl->at,
-               "taken off here");
-  finding_way_out(planner->run, finding, "leave it out of one 'removes', or fit it between");
+  const SeatSlip slip = {"off",
+                         "takes off",
+                         "",
+                         " has taken off already",
+                         "taken off here",
+                         "leave it out of one 'removes', or fit it between"};
+  tell_seat(play, step, track, seat, &slip);
 }
 
 static void there_is_none(Seats *play, int step, const Said *said, const Role *role) {
