@@ -165,6 +165,7 @@ MISTAKES = [
     ("wrench past its calibration", TOP, gauge("w2", "due", "2026-03-01")),
     ("gauge ten times coarser", TOP, gauge("bore_gauge", "resolution", "0.01 mm")),
     ("a gauge the shop has not", TOP, step("ring_fit", "measure_gap", r"gauge: feelers", "gauge: feeler_gauges")),
+    ("rev limit 7.200 rpm for 7200", TOP, build(r"value: 6800 rpm", "value: 7.200 rpm")),
     # Work left out
     ("machine never made safe", TOP, build(r"\bmake_safe, ", "")),
     ("machine never made safe, single", SINGLE, build(r"\bmake_safe, ", "")),
