@@ -59,7 +59,8 @@ static bool by_quantity(Planner *planner, const PlanStep *step, const Instance *
     finding_add(planner->run, RULE_BAND_REVERSED, decl->from.at, "'from' lies above 'to'");
     return false;
   }
-  if (lines > (double)most) too_many(planner, decl, lines, most);
+  axis->cut = lines > (double)most;
+  if (axis->cut) too_many(planner, decl, lines, most);
   axis->bin = by / 2;
   if (decl->bin.kind != EXPR_NONE &&
       !need_number(planner, axis, &decl->bin, "bin", false, &axis->bin))

@@ -18,6 +18,7 @@ typedef struct Axis {
   const Unit *unit;
   int places;
   double bin; /* half width of a line, SI */
+  bool cut;   /* more lines are asked for than fit, reported */
   VEC(AxisLine) lines;
   RefList parts; /* of the lines, by parts */
 } Axis;

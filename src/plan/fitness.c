@@ -251,8 +251,7 @@ static bool any_read(const Job *job) {
   return false;
 }
 
-/* A place that should hold a part holds none, which was reported. */
-static bool is_sheet_missing(const Job *job) {
+bool is_sheet_missing(const Job *job) {
   for (size_t i = 0; i < job->roles.n; i++) {
     if (!job->roles.at[i]->part && !job->roles.at[i]->none) return true;
   }

@@ -1,5 +1,6 @@
 /* Bench tables: the graph evaluated for every row and column. */
-#include "plan/axis.h"
+#include "plan/tabler.h"
+
 #include "plan/reach.h"
 
 #include <math.h>
@@ -7,14 +8,6 @@
 #define MOST_ROWS    12
 #define MOST_COLUMNS 8
 #define MOST_TABLES  200
-
-typedef struct Tabler {
-  Planner *planner;
-  const PlanStep *step;
-  PlanTable *table;
-  Axis row, column;
-  QuantityList judged; /* limited, hanging on what the table changes */
-} Tabler;
 
 static Evaluation with(const Tabler *tabler, NodeId node, const Overrides *pins) {
   return graph_evaluate(tabler->planner->job->graph, node, pins);
@@ -75,7 +68,10 @@ static void pin_edge(const Tabler *tabler, const Axis *axis, size_t line, int ed
 }
 
 /* The technician rounds to a line, so the edges of what it stands for count too. */
-static bool is_stop(const Tabler *tabler, size_t row, size_t column, const Overrides *middle) {
+bool tabler_stops(const Tabler *tabler, size_t row, size_t column) {
+  Overrides middle = {0};
+  axis_pin(tabler->planner, &tabler->row, row, 0, &middle);
+  axis_pin(tabler->planner, &tabler->column, column, 0, &middle);
   int rows = tabler->row.quantity && tabler->row.bin > 0;
   int columns = tabler->column.quantity && tabler->column.bin > 0;
   for (int r = -rows; r <= rows; r++) {
@@ -83,7 +79,7 @@ static bool is_stop(const Tabler *tabler, size_t row, size_t column, const Overr
       Overrides pins = {0};
       pin_edge(tabler, &tabler->row, row, r, &pins);
       pin_edge(tabler, &tabler->column, column, c, &pins);
-      pin_sizes(tabler, middle, &pins);
+      pin_sizes(tabler, &middle, &pins);
       for (size_t i = 0; i < tabler->judged.n; i++) {
         if (is_outside(tabler, tabler->judged.at[i], &pins)) return true;
       }
@@ -92,9 +88,7 @@ static bool is_stop(const Tabler *tabler, size_t row, size_t column, const Overr
   return false;
 }
 
-/* What is predicted of the side comes to some of what the line stands for. Of a side by parts, and
- * of one nothing is known of before it is read, each line may be the one. */
-static bool is_reached(const Axis *axis, size_t line) {
+bool axis_line_is_reached(const Axis *axis, size_t line) {
   const Quantity *quantity = axis->quantity;
   if (!quantity || quantity->predicted.state != VALUE_KNOWN) return true;
   double hair = 1e-6 * axis->bin, si = axis->lines.at[line].si;
@@ -109,8 +103,9 @@ static void fill_cells(Tabler *tabler) {
       Overrides pins = {0};
       axis_pin(tabler->planner, &tabler->row, r, 0, &pins);
       axis_pin(tabler->planner, &tabler->column, c, 0, &pins);
-      bool stop = is_stop(tabler, r, c, &pins);
-      bool reached = is_reached(&tabler->row, r) && is_reached(&tabler->column, c);
+      bool stop = tabler_stops(tabler, r, c);
+      bool reached =
+          axis_line_is_reached(&tabler->row, r) && axis_line_is_reached(&tabler->column, c);
       table->any_inside = table->any_inside || (!stop && reached);
       table->inside_beyond = table->inside_beyond || (!stop && !reached);
       for (size_t a = 0; a < table->answers.n; a++) {
@@ -227,6 +222,7 @@ static void build_table(Planner *planner, PlanStep *step) {
   table->rounds_rows = tabler.row.quantity && tabler.row.bin > 0;
   table->rounds_columns = tabler.column.quantity && tabler.column.bin > 0;
   fill_cells(&tabler);
+  table_ends(&tabler);
   step->table = table;
 }
 

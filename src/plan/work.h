@@ -184,6 +184,8 @@ void times_check(Planner *planner);    /* times.c */
 void faces_play(Planner *planner);     /* faces.c */
 void asks_check(Planner *planner);     /* asks.c: demands, holds, early decisions */
 
+/* A place that should hold a part holds none, which was reported. */
+bool is_sheet_missing(const Job *job); /* fitness.c */
 /* Measured as the engine is built: at the mock-up or for good, not as it was found. */
 bool box_is_as_built(const BoxDecl *box); /* NULL: it is */
 
