@@ -103,14 +103,36 @@ static bool closes_that(const Planner *planner, const PlanStep *step, const Open
   return false;
 }
 
-/* What the steps before tightened when they closed it. */
+static void loosen_of_step(Play *play, const PlanStep *step, const Instance *at) {
+  for (size_t j = 0; j < step->joints.n; j++)
+    if (is_related(step->joints.at[j]->instance, at)) loosened(track_of(play, step->joints.at[j]));
+}
+
+/* The joints of a part that the step puts on, whichever step tightens them. */
+static void loosen_of_parts(Play *play, const PlanStep *step, const Instance *at) {
+  Planner *planner = play->planner;
+  for (size_t f = 0; f < step->decl->fits.n; f++) {
+    Name name = name_split(planner->arena, step->decl->fits.at[f].s);
+    const Role *role = job_role(planner->job, name.base);
+    for (size_t i = 0; role && i < play->tracks.n; i++) {
+      Track *track = play->tracks.at[i];
+      if (is_related(track->joint->instance, at) && joint_holds(track->joint, role))
+        loosened(track);
+    }
+  }
+}
+
+/* What closed it is loose: what the step that did tightened, and the one right behind it where
+ * that step only laid it on. */
 static void loosen_what_closed(Play *play, int step, const OpeningDecl *decl, const Instance *at) {
+  const Plan *plan = play->planner->plan;
   for (int s = 0; s < step; s++) {
-    const PlanStep *before = play->planner->plan->steps.at[s];
+    const PlanStep *before = plan->steps.at[s];
     if (!closes_that(play->planner, before, decl, at)) continue;
-    for (size_t j = 0; j < before->joints.n; j++)
-      if (is_related(before->joints.at[j]->instance, at))
-        loosened(track_of(play, before->joints.at[j]));
+    loosen_of_step(play, before, at);
+    loosen_of_parts(play, before, at);
+    const PlanStep *next = plan->steps.at[s + 1];
+    if (!before->joints.n && next->plan_block == before->plan_block) loosen_of_step(play, next, at);
   }
 }
 

@@ -77,7 +77,7 @@ static void disturb(Play *play, int step) {
   }
 }
 
-static bool holds_role(const JobJoint *joint, const Role *role) {
+bool joint_holds(const JobJoint *joint, const Role *role) {
   if (role->part && role->part == joint->hardware_entry) return true;
   for (size_t p = 0; p < joint->hardware->parties.n; p++)
     if (text_is(joint->hardware->parties.at[p].s, role->name)) return true;
@@ -105,7 +105,7 @@ static void take_apart(Play *play, int step) {
       bool held = false;
       for (size_t o = 0; o < off.n; o++)
         held = held || is_related(off.at[o], track->joint->instance);
-      if (!held || track->last < 0 || track->joint->undisturbed || !holds_role(track->joint, role))
+      if (!held || track->last < 0 || track->joint->undisturbed || !joint_holds(track->joint, role))
         continue;
       for (size_t t = 0; t < track->traces.n; t++) {
         Trace *trace = &track->traces.at[t];
@@ -230,10 +230,8 @@ static bool is_wanted(const Play *play, const Track *track) {
   const JobJoint *joint = track->joint;
   for (size_t i = 0; i < planner->job->roles.n; i++) {
     const Role *role = planner->job->roles.at[i];
-    bool holds = role->part && role->part == joint->hardware_entry;
-    for (size_t p = 0; p < joint->hardware->parties.n; p++)
-      holds = holds || text_is(joint->hardware->parties.at[p].s, role->name);
-    if (holds && role->part && (role_is_chosen(role) || role_is_worked(planner, role->name)))
+    if (joint_holds(joint, role) && role->part &&
+        (role_is_chosen(role) || role_is_worked(planner, role->name)))
       return true;
   }
   return false;

@@ -45,6 +45,8 @@ typedef struct Play {
 
 /* Does the pass concern that place? */
 bool pass_concerns(const Pass *pass, const char *place);
+/* The joint is the part's own, or one of the parties it holds. */
+bool joint_holds(const JobJoint *joint, const Role *role);
 /* That joint's. */
 Track *track_of(const Play *play, const JobJoint *joint);
 /* A pass on a fastener that is tight: a whole round once more is reported. */
