@@ -74,6 +74,9 @@ void add_torque_card(Composer *c, const PlanStep *step, const JobJoint *joint);
 bool is_tightened(const PlanStep *step, const JobJoint *joint);
 /* Parts that go back where they were, with room for their tags; nothing when there are none. */
 void add_tag_table(Composer *c);
+/* To tick: which of the parts offered is taken. */
+void add_choices(Composer *c, const PlanStep *step);
+void add_stock(Composer *c); /* sizes that bench tables may ask for, for the setup sheet */
 /* For a step that tightens several joints in one sequence. */
 void add_sequence(Composer *c, const PlanStep *step);
 void add_bench_table(Composer *c, const PlanStep *step);

@@ -21,6 +21,11 @@ static void point_add(Composer *c, Block *block, const char *label, const char *
   vec_push(c->arena, &block->figure.points, point);
 }
 
+static void side_add(Composer *c, Block *block, const char *label, double degrees) {
+  FigurePoint side = {label, NULL, degrees, 0};
+  vec_push(c->arena, &block->figure.sides, side);
+}
+
 /* When a place is tightened, counted from 1; several places share the number when the order names
  * none. */
 static const char *turn_of(Composer *c, const JobJoint *joint, const char *place) {
@@ -84,16 +89,18 @@ static void bore_points(Composer *c, const PlanStep *step) {
 }
 
 /* What two cylinders have in common is drawn once. */
-static bool is_shown(const Block *block, const char *label, double at) {
-  for (size_t i = 0; i < block->figure.points.n; i++) {
-    const FigurePoint *point = &block->figure.points.at[i];
+static bool is_shown(const FigurePoints *points, const char *label, double at) {
+  for (size_t i = 0; i < points->n; i++) {
+    const FigurePoint *point = &points->at[i];
     if (text_is(point->label, label) && fabs(point->x - at) < 1e-6) return true;
   }
   return false;
 }
 
-/* Facts of a part whose names begin with the word, as points on a clock. */
-static void facts_as_points(Composer *c, const PlanStep *step, Block *block, const char *begins) {
+/* Angles among the facts of parts whose names begin with the word. */
+static void facts_as_points(Composer *c, const PlanStep *step, Block *block, const char *begins,
+                            bool sides) {
+  const FigurePoints *points = sides ? &block->figure.sides : &block->figure.points;
   for (size_t i = 0; i < c->job->facts.n; i++) {
     const FactValue *fact = &c->job->facts.at[i];
     if (!text_starts(fact->name, begins)) continue;
@@ -104,24 +111,31 @@ static void facts_as_points(Composer *c, const PlanStep *step, Block *block, con
     if (now.state != VALUE_KNOWN) continue;
     double degrees = unit_from_si(unit_find("deg"), now.si);
     const char *rest = fact->name + strlen(begins);
-    const char *label = text_title(c->arena, *rest == '_' ? rest + 1 : rest);
     bool member = fact->instance && fact->role && fact->instance->set != fact->role->per;
-    if (member) label = text_title(c->arena, fact->instance->member);
-    if (is_shown(block, label, degrees)) continue;
-    point_add(c, block, label,
-              arena_printf(c->arena, "%s deg", decimal_print(c->arena, degrees, 0)), degrees, 0);
+    const char *name = *rest == '_' ? rest + 1 : rest;
+    const char *label = sides    ? text_exchange(c->arena, name, '_', ' ')
+                        : member ? text_title(c->arena, fact->instance->member)
+                                 : text_title(c->arena, name);
+    if (is_shown(points, label, degrees)) continue;
+    if (sides)
+      side_add(c, block, label, degrees);
+    else
+      point_add(c, block, label,
+                arena_printf(c->arena, "%s deg", decimal_print(c->arena, degrees, 0)), degrees, 0);
   }
 }
 
 static void ring_clock(Composer *c, const PlanStep *step) {
   Block *block = figure_add(c, FIGURE_RING_CLOCK,
                             "Ring gaps seen from above, degrees clockwise from the front");
-  facts_as_points(c, step, block, "gap_at");
+  facts_as_points(c, step, block, "gap_at", false);
+  facts_as_points(c, step, block, "side_at", true);
 }
 
 static void piston_way(Composer *c, const PlanStep *step) {
   Block *block = figure_add(c, FIGURE_PISTON_WAY, "Which way round, seen from above");
-  facts_as_points(c, step, block, "mark_at");
+  facts_as_points(c, step, block, "mark_at", false);
+  facts_as_points(c, step, block, "side_at", true);
 }
 
 static void event_point(Composer *c, Block *block, const PlanStep *step, const char *name,

@@ -187,6 +187,8 @@ static void list_figure(Text *out, const Block *block) {
     text_addf(out, "      %s%s%s\n", point->label, point->label[0] ? ": " : "",
               point->note ? point->note : "");
   }
+  for (size_t i = 0; i < block->figure.sides.n; i++)
+    text_addf(out, "      %s side\n", block->figure.sides.at[i].label);
 }
 
 static void list_scale(Text *out, const Block *block) {

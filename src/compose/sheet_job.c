@@ -197,4 +197,5 @@ void sheet_job(Composer *c) {
   add_heading(c, 2, "What the marks mean");
   block_add(c, BLOCK_LEGEND);
   block_add(c, BLOCK_SCALE_BAR);
+  for (size_t i = 0; i < c->sheet->groups.n; i++) c->sheet->groups.at[i].tight = true;
 }

@@ -17,14 +17,25 @@ static Block *values_table(Composer *c) {
   return table;
 }
 
+/* What is judged or recorded for itself, or else what feeds that. */
+static size_t boxes_of(const Composer *c, bool feeds) {
+  size_t n = 0;
+  for (size_t i = 0; i < c->plan->boxes.n; i++)
+    n += (c->plan->boxes.at[i]->kind == BOX_FEEDS) == feeds;
+  return n;
+}
+
 void sheet_values(Composer *c) {
-  if (!c->plan->boxes.n) return;
+  if (!boxes_of(c, false)) return;
   sheet_begin(c, "values", "Measured values");
   group_begin(c);
   add_heading(c, 1, "Accepted readings, carried over");
+  if (boxes_of(c, true))
+    add_text(c, "Readings that these are worked out from stand at their steps only.");
   Block *table = values_table(c);
   for (size_t i = 0; i < c->plan->boxes.n; i++) {
     const PlanBox *box = c->plan->boxes.at[i];
+    if (box->kind == BOX_FEEDS) continue;
     add_row(c, table);
     add_cell(c, table, CELL_NUMBER, arena_printf(c->arena, "%d", box->number));
     add_cell(c, table, CELL_TEXT, box->label);

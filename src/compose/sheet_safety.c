@@ -94,4 +94,5 @@ void sheet_safety(Composer *c) {
       add_message(c, entry)->text = steps;
     }
   }
+  for (size_t i = 0; i < c->sheet->groups.n; i++) c->sheet->groups.at[i].tight = true;
 }

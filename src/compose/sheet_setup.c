@@ -278,6 +278,7 @@ void sheet_setup(Composer *c) {
   condition(c);
   parts(c);
   add_tag_table(c);
+  add_stock(c);
   consumables(c);
   threads(c);
   tools(c);

@@ -200,6 +200,7 @@ void add_step(Composer *c, const PlanStep *step) {
   worked_out(c, step);
   for (size_t i = read; i < step->boxes.n; i++) measure(c, step, step->boxes.at[i]);
   if (step->table) add_bench_table(c, step);
+  add_choices(c, step);
   add_sequence(c, step);
   for (size_t i = 0; i < step->joints.n; i++)
     if (step->joints.n == 1 || is_tightened(step, step->joints.at[i]))

@@ -42,15 +42,29 @@ static bool is_beside(const char *word, const char *where, Um x) {
   return where && utf8_count(where) <= MOST_CHARACTERS && type_width(TYPE_BODY, where) <= room;
 }
 
+#define BULLET MM(4.5) /* what bullet_set takes for its mark */
+#define GUTTER MM(5)
+
+/* Where the second of two stands on the line of the first: half way, else as near as both fit;
+ * 0: they do not. */
+static Um second_at(const char *first, const char *second, Um width) {
+  Um half = (width + MM(3)) / 2;
+  Um after = BULLET + type_width(TYPE_BODY, first) + GUTTER;
+  Um most = width - BULLET - type_width(TYPE_BODY, second);
+  if (after > most) return 0;
+  return half < after ? after : half > most ? most : half;
+}
+
 /* Two short ones stand side by side. */
 static Um set_avoid(Layout *layout, Sketch *sketch, const Words *items, Um x, Um y, Um width) {
-  Um half = (width - MM(3)) / 2, at = y, room = half - MM(4.5);
+  Um at = y;
   for (size_t i = 0; i < items->n;) {
-    bool pair = i + 1 < items->n && type_width(TYPE_BODY, items->at[i]) <= room &&
-                type_width(TYPE_BODY, items->at[i + 1]) <= room;
-    if (pair) bullet_set(layout, sketch, x + half + MM(3), at, half, TYPE_BODY, items->at[i + 1]);
-    at += bullet_set(layout, sketch, x, at, pair ? half : width, TYPE_BODY, items->at[i]) + MM(0.6);
-    i += pair ? 2 : 1;
+    Um beside = i + 1 < items->n ? second_at(items->at[i], items->at[i + 1], width) : 0;
+    if (beside)
+      bullet_set(layout, sketch, x + beside, at, width - beside, TYPE_BODY, items->at[i + 1]);
+    Um own = beside ? beside - GUTTER + MM(1) : width;
+    at += bullet_set(layout, sketch, x, at, own, TYPE_BODY, items->at[i]) + MM(0.6);
+    i += beside ? 2 : 1;
   }
   return at - y;
 }

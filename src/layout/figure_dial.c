@@ -142,11 +142,18 @@ static void set_tick(Sketch *sketch, const Dial *dial, double degrees, Um in, Um
   sketch_line(sketch, a.x, a.y, b.x, b.y, line);
 }
 
-/* An arrow inside the circle, up to where the front is. */
-static void set_front_inside(Layout *layout, Sketch *sketch, const Dial *dial) {
-  Um top = dial->y - dial->radius + MM(3);
-  sketch_arrow(sketch, dial->x, top + MM(9), dial->x, top, LINE_STRONG);
-  line_set_centre(layout, sketch, dial->x, top + MM(9.2), 0, TYPE_LABEL_BOLD, "front");
+/* Inside the circle: where the front is, and on which side things lie that steps speak of. */
+static void set_sides(Layout *layout, Sketch *sketch, const Dial *dial, const Figure *figure) {
+  sketch_arrow(sketch, dial->x, dial->y + MM(3), dial->x, dial->y - MM(6), LINE_RULE);
+  line_set_centre(layout, sketch, dial->x, dial->y + MM(3.4), 0, TYPE_LABEL_BOLD, "front");
+  Um half = type_of(TYPE_LABEL_BOLD)->leading / 2;
+  for (size_t i = 0; i < figure->sides.n; i++) {
+    const FigurePoint *side = &figure->sides.at[i];
+    Um wide = type_width(TYPE_LABEL_BOLD, side->label) / 2;
+    Um in = MM(8.5) + (Um)(fabs(sin(side->x * TRADE_PI / 180)) * (double)wide);
+    Point at = figure_polar(dial->x, dial->y, dial->radius - in, side->x);
+    line_set_centre(layout, sketch, at.x, at.y - half, 0, TYPE_LABEL_BOLD, side->label);
+  }
 }
 
 Um figure_ring_clock(Layout *layout, Sketch *sketch, const Figure *figure, Um width) {
@@ -154,7 +161,7 @@ Um figure_ring_clock(Layout *layout, Sketch *sketch, const Figure *figure, Um wi
   sketch_circle(sketch, dial.x, dial.y, dial.radius, LINE_STRONG, false);
   for (size_t i = 0; i < dial.count; i++)
     set_tick(sketch, &dial, dial.labels[i].degrees, MM(5), MM(2), LINE_HEAVY);
-  set_front_inside(layout, sketch, &dial);
+  set_sides(layout, sketch, &dial, figure);
   set_labels(layout, sketch, &dial);
   return dial.height;
 }
@@ -164,8 +171,7 @@ Um figure_piston_way(Layout *layout, Sketch *sketch, const Figure *figure, Um wi
   sketch_circle(sketch, dial.x, dial.y, dial.radius, LINE_STRONG, false);
   for (size_t i = 0; i < dial.count; i++)
     set_tick(sketch, &dial, dial.labels[i].degrees, MM(6), MM(2), LINE_HEAVY);
-  sketch_arrow(sketch, dial.x, dial.y + MM(3), dial.x, dial.y - MM(6), LINE_RULE);
-  line_set_centre(layout, sketch, dial.x, dial.y + MM(3.4), 0, TYPE_LABEL_BOLD, "front");
+  set_sides(layout, sketch, &dial, figure);
   set_labels(layout, sketch, &dial);
   return dial.height;
 }

@@ -114,6 +114,8 @@ static const Field step_fields[] = {
     FIELD(StepDecl, another, "another", WORDS,
           "roles of which a further new part is taken, the first being used up",
           .names = NAME_ROLE),
+    FIELD(StepDecl, chooses, "chooses", WORDS,
+          "roles of which one of the parts offered is taken from here on", .names = NAME_ROLE),
     FIELD(StepDecl, works_on, "works_on", WORDS, "roles whose parts must be on by now",
           .names = NAME_ROLE),
     FIELD(StepDecl, seals, "seals", WORDS, "joint faces it seals", .names = NAME_FACE),

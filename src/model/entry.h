@@ -323,6 +323,7 @@ typedef struct StepDecl {
   SaidList fits, trial, removes;    /* roles */
   SaidList old;                     /* roles of which an old part is put on for a trial */
   SaidList another;                 /* roles: of what was used before a further new one is taken */
+  SaidList chooses;                 /* roles: which of the parts offered is taken */
   SaidList works_on;                /* roles: on, by now, for good or on trial */
   SaidList seals;                   /* faces */
   VEC(BoxDecl) boxes;

@@ -54,7 +54,14 @@ typedef enum FigureKind {
   FIGURE_SPROCKET_LINE,
 } FigureKind;
 typedef struct FigurePoint { const char *label; const char *note; double x, y; /* mm, or deg in x */ } FigurePoint;
-typedef struct Figure { FigureKind kind; int number; const char *caption; VEC(FigurePoint) points; } Figure;
+typedef VEC(FigurePoint) FigurePoints;
+typedef struct Figure {
+  FigureKind kind;
+  int number;
+  const char *caption;
+  FigurePoints points;
+  FigurePoints sides; /* of the engine, named inside a circle seen from above */
+} Figure;
 
 /* One value to measure, one box (or several readings of it). */
 typedef struct MeasureRow {

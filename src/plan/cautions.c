@@ -1,5 +1,6 @@
 /* Safety messages before blocks and steps: each where its hazard is first met, and again where it
- * is met anew, after work that has it not or on another sheet. */
+ * is met anew, after work that has it not or on another sheet. What will kill stands before each
+ * block that has it. */
 #include "plan/work.h"
 
 static int danger(const Entry *caution) {
@@ -9,6 +10,8 @@ static int danger(const Entry *caution) {
   }
   return 4;
 }
+
+static bool is_deadly(const Entry *caution) { return danger(caution) == 0; }
 
 static bool holds(const EntryList *list, const Entry *caution) {
   for (size_t i = 0; i < list->n; i++)
@@ -52,13 +55,15 @@ static void join_block(Planner *planner, PlanBlock *block, const EntryList *befo
                        EntryList *met) {
   add_cautions(planner, met, &block->decl->cautions);
   for (size_t i = 0; i < met->n; i++)
-    if (!holds(before, met->at[i])) vec_push(planner->arena, &block->cautions, met->at[i]);
+    if (is_deadly(met->at[i]) || !holds(before, met->at[i]))
+      vec_push(planner->arena, &block->cautions, met->at[i]);
   for (int i = block->first; i <= block->last; i++) {
     PlanStep *step = planner->plan->steps.at[i];
     EntryList list = {0};
     cautions_met(planner, step, &list);
     for (size_t c = 0; c < list.n; c++) {
-      if (!holds(before, list.at[c]) && !holds(met, list.at[c]))
+      bool told = !is_deadly(list.at[c]) && holds(before, list.at[c]);
+      if (!told && !holds(met, list.at[c]))
         vec_push(planner->arena, &step->cautions, list.at[c]);
       add_caution(planner, met, list.at[c]);
     }

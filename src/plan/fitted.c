@@ -329,9 +329,9 @@ static void at_end(Seats *play) {
   }
 }
 
-static void another_names(const Seats *play, const PlanStep *step) {
-  for (size_t i = 0; i < step->decl->another.n; i++) {
-    const Said *said = &step->decl->another.at[i];
+static void names_known(const Seats *play, const PlanStep *step, const SaidList *roles) {
+  for (size_t i = 0; i < roles->n; i++) {
+    const Said *said = &roles->at[i];
     if (!map_find(play->by_name, name_split(play->planner->arena, said->s).base))
       tell_unknown(play->planner, step->procedure, said, "role", &play->names);
   }
@@ -343,7 +343,8 @@ void fitted_play(Planner *planner) {
   reach_names(&play);
   for (int i = 0; i < (int)planner->plan->steps.n; i++) {
     const StepDecl *decl = planner->plan->steps.at[i]->decl;
-    another_names(&play, planner->plan->steps.at[i]);
+    names_known(&play, planner->plan->steps.at[i], &decl->another);
+    names_known(&play, planner->plan->steps.at[i], &decl->chooses);
     set_seats(&play, i, &decl->removes, FIT_OFF, true);
     reach_check(&play, i);
     set_seats(&play, i, &decl->old, FIT_TRIAL, false);
