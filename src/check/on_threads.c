@@ -150,8 +150,10 @@ static bool is_put_on(const Plan *plan, const JobJoint *joint, const Entry *prod
     if (!has_joint(step->coated.at, step->coated.n, joint) &&
         !has_joint(step->joints.at, step->joints.n, joint))
       continue;
-    for (size_t j = 0; j < step->decl->uses.n; j++)
-      if (on_thread(&step->decl->uses.at[j]) == product) return true;
+    for (size_t j = 0; j < step->decl->uses.n; j++) {
+      const Ref *use = &step->decl->uses.at[j];
+      if (!use->entry || on_thread(use) == product) return true; /* unknown: it was reported */
+    }
   }
   return n == 0; /* nobody tightens it: that is told by itself */
 }

@@ -5,6 +5,8 @@
 #include "model/job_words.h"
 #include "model/readings.h"
 
+#include <string.h>
+
 /* A box of its own, or an answer of a bench table, before the packet ends. What only
  * feeds the value does not judge it: nobody would work it out at the bench. */
 static bool is_judged(const Plan *plan, const Quantity *quantity) {
@@ -187,10 +189,25 @@ static void misses(Run *run, const Job *job, const Plan *plan, const Quantity *q
                     quantity->name);
 }
 
+/* An answer of a bench table that could not be made, which was reported. */
+static bool is_answer_lost(const Plan *plan, const Quantity *quantity) {
+  for (size_t i = 0; i < plan->steps.n; i++) {
+    const TableDecl *lost = plan->steps.at[i]->table ? NULL : plan->steps.at[i]->decl->table;
+    for (size_t j = 0; lost && j < lost->answers.n; j++) {
+      const char *name = lost->answers.at[j].s;
+      size_t n = strlen(quantity->name);
+      if (text_starts(name, quantity->name) && (!name[n] || name[n] == '[')) return true;
+    }
+  }
+  return false;
+}
+
 static void judge(Run *run, const Job *job, const Plan *plan, const Quantity *quantity) {
   if (text_is(quantity->decl->report.s, "only")) return;
   if (job->readings && quantity_is_touched(job, quantity)) return; /* check_readings */
-  switch (quantity->outcome) {
+  Outcome outcome = quantity->outcome;
+  bool is_fine = outcome == OUTCOME_NOT_LIMITED || outcome == OUTCOME_PASS;
+  switch (is_fine || !is_answer_lost(plan, quantity) ? outcome : OUTCOME_POISON) {
   case OUTCOME_NOT_LIMITED:
   case OUTCOME_PASS:
   case OUTCOME_POISON:
@@ -232,7 +249,8 @@ void check_offers(Run *run, const Job *job, const Plan *plan) {
   if (is_outside_elsewhere(job, plan)) return;
   for (size_t i = 0; i < plan->steps.n; i++) {
     const PlanTable *table = plan->steps.at[i]->table;
-    if (!table || table->any_inside || !has_known_cell(table) || !step_leads(plan, i)) continue;
+    if (!table || table->cut || table->any_inside || !has_known_cell(table) || !step_leads(plan, i))
+      continue;
     if (is_read(job, table)) continue;
     bool missed = is_missed(table);
     Text limits = text_new(run->arena);

@@ -52,6 +52,7 @@ typedef struct PlanTable {
   VEC(PlanCell) cells;
   bool any_inside;                    /* some cell that the parts can come to is not STOP */
   bool inside_beyond;                 /* some cell is not STOP, of a line they cannot come to */
+  bool cut;                           /* more lines are asked for than fit, reported */
   bool rounds_rows, rounds_columns;   /* a reading is rounded to a line of these */
 } PlanTable;
 

@@ -219,6 +219,7 @@ static void build_table(Planner *planner, PlanStep *step) {
   table->title = title ? title : "";
   find_judged(&tabler);
   copy_axes(&tabler);
+  table->cut = tabler.row.cut || tabler.column.cut;
   table->rounds_rows = tabler.row.quantity && tabler.row.bin > 0;
   table->rounds_columns = tabler.column.quantity && tabler.column.bin > 0;
   fill_cells(&tabler);
