@@ -79,6 +79,8 @@ static const char *part_name(Planner *planner, const Entry *part, const char *fa
     const ValueDecl *value = part->is.part.values.at[i];
     if (!text_is(value->name, fact) || value->choices.n == 0) continue;
     const Expr *expr = &value->choices.at[0].value;
+    if (expr->kind == EXPR_LITERAL && expr->literal.fraction)
+      return literal_print(planner->arena, &expr->literal);
     if (expr->kind == EXPR_LITERAL)
       return quantity_print(planner->arena, expr->literal.nominal, expr->literal.unit,
                             expr->literal.places);

@@ -172,7 +172,13 @@ static void lex_number(Lexer *lexer) {
   double si = unit_to_si(unit, number);
   lexer->token = (Token){.kind = TOKEN_NUMBER, .from = from, .to = lexer->at};
   lexer->token.text = slice(lexer, from, lexer->at);
-  lexer->token.literal = (Literal){LITERAL_EXACT, si, si, si, unit, places, lexer->token.text, false};
+  lexer->token.literal = (Literal){.shape = LITERAL_EXACT,
+                                   .nominal = si,
+                                   .low = si,
+                                   .high = si,
+                                   .unit = unit,
+                                   .places = places,
+                                   .text = lexer->token.text};
 }
 
 void lexer_next(Lexer *lexer) {

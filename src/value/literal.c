@@ -185,6 +185,17 @@ static bool is_short_in_its_unit(Cursor *cursor, const Literal *literal, Place a
   return true;
 }
 
+static const char *fold_blanks(Arena *arena, const char *text, size_t n) {
+  Text out = text_new(arena);
+  for (bool gap = false; n > 0; n--, text++) {
+    bool blank = is_space(*text);
+    if (!blank && gap && out.n > 0) text_add(&out, " ");
+    if (!blank) text_add_n(&out, text, 1);
+    gap = blank;
+  }
+  return text_done(&out);
+}
+
 static bool read_value(Cursor *cursor, Literal *literal) {
   Written written = {.shape = LITERAL_EXACT};
   size_t from = cursor->at;
@@ -210,6 +221,8 @@ static bool read_value(Cursor *cursor, Literal *literal) {
       !fraction_fits(cursor, &written.second, written.second_unit)) {
     return false;
   }
+  if (written.first.fraction || written.second.fraction)
+    literal->fraction = fold_blanks(cursor->run->arena, cursor->text + from, cursor->at - from);
   Place at = cursor_place(cursor, from, cursor->at);
   return put_values(cursor, &written, at, literal) && is_short_in_its_unit(cursor, literal, at);
 }
@@ -259,17 +272,6 @@ static bool read_second_value(Cursor *cursor, const Literal *literal) {
   return false;
 }
 
-static const char *fold_blanks(Arena *arena, const char *text) {
-  Text out = text_new(arena);
-  for (bool gap = false; *text; text++) {
-    bool blank = is_space(*text);
-    if (!blank && gap && out.n > 0) text_add(&out, " ");
-    if (!blank) text_add_n(&out, text, 1);
-    gap = blank;
-  }
-  return text_done(&out);
-}
-
 bool literals_look_like_fraction(const Literal *top, const Literal *bottom) {
   return top->unit == unit_of_number() && top->places == 0 &&
          dim_same(bottom->unit->dim, DIM_LENGTH);
@@ -281,8 +283,9 @@ Literal literal_parse(Run *run, Place at, const char *text) {
   cursor_skip_blanks(&cursor);
   bool good = read_value(&cursor, &literal) && read_second_value(&cursor, &literal) &&
               cursor_need_end(&cursor);
-  if (!good) return (Literal){.unit = unit_of_number(), .text = fold_blanks(run->arena, text)};
-  literal.text = fold_blanks(run->arena, text);
+  if (!good)
+    return (Literal){.unit = unit_of_number(), .text = fold_blanks(run->arena, text, strlen(text))};
+  literal.text = fold_blanks(run->arena, text, strlen(text));
   literal.guessed = cursor.guessed;
   return literal;
 }

@@ -20,10 +20,11 @@ typedef enum LiteralShape {
 typedef struct Literal {
   LiteralShape shape;
   double nominal, low, high;
-  const Unit *unit; /* as the source wrote it; unit_of_number() for plain numbers */
-  int places;       /* most digits after the point that the source wrote */
-  const char *text; /* as written, blanks folded */
-  bool guessed;     /* its unit was reported, and read as what was probably meant */
+  const Unit *unit;     /* as the source wrote it; unit_of_number() for plain numbers */
+  int places;           /* most digits after the point that the source wrote */
+  const char *text;     /* as written, blanks folded */
+  const char *fraction; /* as written without the second unit; NULL: in decimals */
+  bool guessed;         /* its unit was reported, and read as what was probably meant */
 } Literal;
 
 /* Reads the whole text. Reports bad-number, unknown-unit, band-reversed,
@@ -46,7 +47,7 @@ double literal_half_digit(const Literal *literal);
  * most 4. */
 const char *quantity_print(Arena *arena, double si, const Unit *unit, int places);
 const char *number_print(Arena *arena, double si, const Unit *unit, int places); /* without unit */
-/* The literal in its own unit; reads back to the same literal. */
+/* The literal in its own unit, a fraction as it was written; reads back to the same literal. */
 const char *literal_print(Arena *arena, const Literal *literal);
 /* "46 N.m (33.9 lbf.ft)": own unit first, the other system's in brackets. */
 const char *both_units_print(Arena *arena, double si, const Unit *unit, int places);

@@ -90,6 +90,7 @@ static const char *print_band(Arena *arena, const Literal *literal) {
 
 const char *literal_print(Arena *arena, const Literal *literal) {
   if (literal->shape == LITERAL_NONE) return literal->text ? literal->text : "";
+  if (literal->fraction && !literal->guessed) return literal->fraction;
   if (literal->shape == LITERAL_TOLERANCE) return print_tolerance(arena, literal);
   if (literal->shape == LITERAL_BAND) return print_band(arena, literal);
   double nominal = unit_from_si(literal->unit, literal->nominal);
