@@ -101,9 +101,12 @@ static void play_joint(Arena *arena, const Plan *plan, Tally *tally) {
 
 static Expr torque(double newton_metres) {
   Expr expr = {.kind = EXPR_LITERAL};
-  expr.literal =
-      (Literal){LITERAL_EXACT, newton_metres, newton_metres, newton_metres, unit_find("N.m"), 0,
-                "torque",      false};
+  expr.literal = (Literal){.shape = LITERAL_EXACT,
+                           .nominal = newton_metres,
+                           .low = newton_metres,
+                           .high = newton_metres,
+                           .unit = unit_find("N.m"),
+                           .text = "torque"};
   return expr;
 }
 
