@@ -55,7 +55,48 @@ static size_t givers(const Names *names, const char *role, const char *word) {
   return n;
 }
 
-/* One sheet alone is rather wrong than the formula; of several the formula. */
+/* Is the word a value of parts in other places too? */
+static bool is_known_elsewhere(const Names *names, const char *role, const char *word) {
+  const Library *library = names->loader->library;
+  for (size_t i = 0; i < library->list.n; i++) {
+    const Entry *entry = library->list.at[i];
+    if (entry->kind != ENTRY_PART || !gives(&entry->is.part.values, word)) continue;
+    for (size_t j = 0; j < entry->is.part.role.n; j++)
+      if (!text_is(entry->is.part.role.at[j].s, role)) return true;
+  }
+  for (size_t i = 0; i < names->uses.n; i++) {
+    const Use *use = &names->uses.at[i];
+    if (use->kind == NAME_FACT && text_is(use->word, word) && !text_is(use->of, role)) return true;
+  }
+  return false;
+}
+
+/* Which of the libraries the file lies in; the first are somebody's own. */
+static size_t library_of(const Names *names, Place at) {
+  const Words *libraries = &names->loader->source->libraries;
+  for (size_t i = 0; at.source && i < libraries->n; i++) {
+    size_t n = strlen(libraries->at[i]);
+    if (text_starts(at.source->path, libraries->at[i]) && at.source->path[n] == '/') return i;
+  }
+  return libraries->n;
+}
+
+static Place asked_at(const Asked *asked, const char *word) {
+  for (size_t i = 0; i < asked->words.n; i++)
+    if (text_is(asked->words.at[i], word)) return asked->first.at[i]->at;
+  return (Place){0};
+}
+
+/* One sheet alone is rather wrong than the formula; of several the formula. So it is where the
+ * sheet's word is one that others have too, and where the formula is of a library before. */
+static bool is_formula_wrong(const Names *names, const char *role, const ValueDecl *given,
+                             const Asked *asked, const char *near) {
+  if (givers(names, role, given->name) > 1 && givers(names, role, near) == 0) return true;
+  bool known = is_known_elsewhere(names, role, given->name);
+  if (known != is_known_elsewhere(names, role, near)) return known;
+  return library_of(names, asked_at(asked, near)) < library_of(names, given->at);
+}
+
 static void values_of_sheet(Names *names, const char *role, const Asked *asked,
                             const ValueDecls *values) {
   Words lacking = {0};
@@ -67,7 +108,7 @@ static void values_of_sheet(Names *names, const char *role, const Asked *asked,
     ValueDecl *decl = values->at[i];
     if (text_has(&asked->words, decl->name)) continue;
     const char *near = name_near(decl->name, &lacking);
-    if (!near || (givers(names, role, decl->name) > 1 && givers(names, role, near) == 0)) continue;
+    if (!near || is_formula_wrong(names, role, decl, asked, near)) continue;
     Finding *finding = name_told(names, NAME_FACT, decl->at, decl->name, near);
     if (!finding) return;
     finding->text = arena_printf(names->arena, "no formula asks for %s.%s", role, decl->name);
