@@ -3,15 +3,6 @@
 
 #include "model/readings.h"
 
-typedef VEC(const Entry *) Parts;
-
-static bool is_decided(const Composer *c, const Role *role) {
-  const Readings *readings = c->job->readings;
-  for (size_t i = 0; readings && i < readings->fitted.n; i++)
-    if (text_is(readings->fitted.at[i].name, role->name)) return true;
-  return false;
-}
-
 static void add_parts(Composer *c, Parts *parts, const RefList *refs) {
   for (size_t i = 0; i < refs->n; i++) {
     const Entry *part = refs->at[i].entry;
@@ -22,7 +13,7 @@ static void add_parts(Composer *c, Parts *parts, const RefList *refs) {
 }
 
 /* Those the build names, then those of bench tables that go by them. */
-static Parts offered(Composer *c, const Role *role) {
+Parts parts_offered(Composer *c, const Role *role) {
   Parts parts = {0};
   for (size_t i = 0; i < c->job->build->parts.n; i++) {
     const PartChoice *choice = &c->job->build->parts.at[i];
@@ -46,9 +37,9 @@ static void offer_row(Composer *c, Block *table, const Entry *part, bool taken) 
 
 /* Where one part alone is named, there is nothing to tick. */
 static void add_choice(Composer *c, const Role *role) {
-  Parts parts = offered(c, role);
+  Parts parts = parts_offered(c, role);
   if (parts.n < 2) return;
-  bool decided = is_decided(c, role);
+  bool decided = !role_is_open(c->job, c->plan, role);
   Block *table = block_add(c, BLOCK_TABLE);
   add_column(c, table, "Taken", 15, false);
   add_column(c, table, role->label, 100, false);

@@ -74,6 +74,9 @@ void add_torque_card(Composer *c, const PlanStep *step, const JobJoint *joint);
 bool is_tightened(const PlanStep *step, const JobJoint *joint);
 /* Parts that go back where they were, with room for their tags; nothing when there are none. */
 void add_tag_table(Composer *c);
+typedef VEC(const Entry *) Parts;
+/* Those a step may take one of for the role, each once. */
+Parts parts_offered(Composer *c, const Role *role);
 /* To tick: which of the parts offered is taken. */
 void add_choices(Composer *c, const PlanStep *step);
 void add_stock(Composer *c); /* sizes that bench tables may ask for, for the setup sheet */

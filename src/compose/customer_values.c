@@ -57,9 +57,25 @@ static const char *of_member(Composer *c, const Quantity *quantity) {
 
 /* ---- values as built ---- */
 
-/* Has a box of its own, or once there are readings hangs on one. */
+static bool is_open(const Composer *c, const Quantity *quantity) {
+  return quantity_is_open(c->job, c->plan, quantity);
+}
+
+static bool is_table_answer(const Composer *c, const Quantity *quantity) {
+  for (size_t i = 0; i < c->plan->steps.n; i++) {
+    const PlanTable *table = c->plan->steps.at[i]->table;
+    for (size_t j = 0; table && j < table->answers.n; j++)
+      if (table->answers.at[j] == quantity) return true;
+  }
+  return false;
+}
+
+/* Has a box of its own, or once there are readings hangs on one. While nothing says which part is
+ * fitted, what a bench table answers is to be written in. */
 static bool is_measured_here(const Composer *c, const Quantity *quantity) {
-  return boxes_of(c, quantity) > 0 || (c->job->readings && quantity_is_touched(c->job, quantity));
+  if (boxes_of(c, quantity) > 0) return true;
+  if (is_open(c, quantity)) return is_table_answer(c, quantity);
+  return c->job->readings && quantity_is_touched(c->job, quantity);
 }
 
 static bool any_member_measured(const Composer *c, const Quantity *quantity) {
@@ -93,7 +109,8 @@ static bool is_key_size(const Composer *c, const Quantity *quantity) {
 static bool is_in_rows(Composer *c, size_t index) {
   const Quantity *quantity = c->job->quantities.at[index];
   if (!is_key_size(c, quantity) || set_across(c, quantity)) return false;
-  return any_member_measured(c, quantity) || quantity_leads(c->arena, c->job, index);
+  if (any_member_measured(c, quantity)) return true;
+  return !is_open(c, quantity) && quantity_leads(c->arena, c->job, index);
 }
 
 /* The set whose two members stand beside each other; NULL: a row each. */
@@ -155,7 +172,8 @@ static void value_row(Composer *c, Block *table, size_t index, bool any) {
            any_member_measured(c, quantity)
                ? of_member(c, quantity)
                : quantity_members_print(c->arena, c->job, index, true));
-  add_cell(c, table, CELL_NUMBER, predicted_print(c->arena, &by_parts));
+  add_cell(c, table, CELL_NUMBER,
+           is_open(c, quantity) ? "-" : predicted_print(c->arena, &by_parts));
   if (any && is_measured_here(c, quantity))
     built_cell(c, table, quantity);
   else if (any)

@@ -4,50 +4,45 @@
 
 #include "base/near.h"
 #include "model/job_words.h"
+#include "model/readings.h"
 
 #include <string.h>
 
-#define OUT_SHOWN 3
+#define OUT_SHOWN    3
+#define TICKS_ACROSS 3 /* parts to tick beside each other */
 
 /* ---- what was done ---- */
 
-static const char *procedures_said(Composer *c) {
-  const RefList *procedures = &c->job->build->procedures;
-  Text text = text_new(c->arena);
-  for (size_t i = 0; i < procedures->n; i++)
-    if (procedures->at[i].entry)
-      text_addf(&text, "%s%s", text.n ? "; " : "", said_or(&procedures->at[i].entry->name, ""));
-  if (text.n) text_add(&text, ".");
-  const char *when = c->job->readings ? c->job->readings->date.s : NULL;
-  if (when) text_addf(&text, "%sMeasured on %s.", text.n ? " " : "", when);
-  return text_done(&text);
-}
-
-static const char *machine_said(Composer *c) {
+/* "Ring gaps filed to fit; Handover." where the build does not say in a sentence what was wanted:
+ * chapters are the shop's words. */
+static const char *work_said(Composer *c) {
   const BuildEntry *build = c->job->build;
+  if (build->work.s) return build->work.s;
   Text text = text_new(c->arena);
-  for (size_t i = 0; i < build->machine.n; i++)
-    text_addf(&text, "%s%s: %s", text.n ? "\n" : "",
-              text_title(c->arena, build->machine.at[i].label), build->machine.at[i].value.s);
+  for (size_t i = 0; i < build->procedures.n; i++)
+    if (build->procedures.at[i].entry)
+      text_addf(&text, "%s%s", text.n ? "; " : "",
+                said_or(&build->procedures.at[i].entry->name, ""));
+  if (text.n) text_add(&text, ".");
   return text_done(&text);
 }
 
-/* The work beside the machine it was done to. */
+/* The work, who did it, and the machine it was done to. */
 static void what_was_done(Composer *c) {
   const BuildEntry *build = c->job->build;
   const char *address = c->job->shop ? c->job->shop->address.s : NULL;
+  const char *when = c->job->readings ? c->job->readings->date.s : NULL;
+  const char *who = arena_printf(c->arena, "%s%s%s", c->packet->shop, address ? ", " : "",
+                                 address ? address : "");
   group_begin(c);
   add_heading(c, 1, "What was done to your machine");
-  if (build->work.s) add_bold(c, build->work.s);
-  Block *table = block_add(c, BLOCK_TABLE);
-  add_column(c, table,
-             arena_printf(c->arena, "Done by %s%s%s", c->packet->shop, address ? ", " : "",
-                          address ? address : ""),
-             112, false);
-  add_column(c, table, "Your machine", 58, false);
-  add_row(c, table);
-  add_cell(c, table, CELL_TEXT, procedures_said(c));
-  add_cell(c, table, CELL_TEXT, machine_said(c));
+  add_bold(c, work_said(c));
+  Block *fields = block_add(c, BLOCK_FIELDS);
+  add_field(c, fields, "Done by", who, when ? 9 : 12);
+  if (when) add_field(c, fields, "Measured on", when, 3);
+  for (size_t i = 0; i < build->machine.n; i++)
+    add_field(c, fields, text_title(c->arena, build->machine.at[i].label),
+              build->machine.at[i].value.s, 3);
 }
 
 static bool is_brought(const BuildEntry *build, const char *role) {
@@ -62,18 +57,27 @@ static bool is_replaced(const BuildEntry *build, const Role *role) {
   return false;
 }
 
+/* Which part is fitted is for the bench to say, and it has not yet. */
+static bool is_open(Composer *c, const Role *role) {
+  return is_replaced(c->job->build, role) && role_is_open(c->job, c->plan, role);
+}
+
 /* Not chosen by the build, but new because the work uses the old one up. */
 static bool is_used_up(Composer *c, const Role *role) {
   if (!role->part || is_replaced(c->job->build, role)) return false;
   return is_new_part(c->job, role->part) && role_in_work(c, role);
 }
 
+/* "Orrest forged piston 83.4 mm, OR-8340" */
+static const char *name_said(Composer *c, const Entry *part) {
+  const char *number = part->is.part.number.s;
+  return arena_printf(c->arena, "%s%s%s", said_or(&part->name, part->id), number ? ", " : "",
+                      number ? number : "");
+}
+
 /* "Piston: Orrest forged piston 83.4 mm, OR-8340" */
 static const char *part_said(Composer *c, const Role *role) {
-  const Entry *part = role->part;
-  const char *number = part->is.part.number.s;
-  return arena_printf(c->arena, "%s: %s%s%s%s", role->label, part->name.s, number ? ", " : "",
-                      said_or(&part->is.part.number, ""),
+  return arena_printf(c->arena, "%s: %s%s", role->label, name_said(c, role->part),
                       is_brought(c->job->build, role->name) ? ", brought by you" : "");
 }
 
@@ -82,7 +86,7 @@ static const char *parts_of_sheet(Composer *c, size_t from, const char *sheet, b
   Text text = text_new(c->arena);
   for (size_t i = from; i < c->job->roles.n; i++) {
     const Role *role = c->job->roles.at[i];
-    if (told[i] || !is_replaced(c->job->build, role)) continue;
+    if (told[i] || !is_replaced(c->job->build, role) || is_open(c, role)) continue;
     if (!text_is(sheet_print(c, role->part), sheet)) continue;
     told[i] = true;
     text_addf(&text, "%s%s", text.n ? "\n" : "", part_said(c, role));
@@ -105,9 +109,26 @@ static void parts_used_up(Composer *c) {
   block->small = true;
 }
 
+/* The parts on hand, to tick: none is told as fitted before that is known. */
+static void parts_open(Composer *c, const Role *role) {
+  Parts parts = parts_offered(c, role);
+  size_t across = parts.n < TICKS_ACROSS ? parts.n : TICKS_ACROSS;
+  Block *table = block_add(c, BLOCK_TABLE);
+  for (size_t i = 0; i < across; i++) {
+    add_column(c, table, i ? "" : "Fitted", 12, false);
+    add_column(c, table, i ? "" : arena_printf(c->arena, "%s: tick which", role->label), 46, false);
+  }
+  for (size_t i = 0; i < parts.n || i % across; i++) {
+    const Entry *part = i < parts.n ? parts.at[i] : NULL;
+    if (i % across == 0) add_row(c, table);
+    add_cell(c, table, part ? CELL_TICK : CELL_TEXT, part ? NULL : "");
+    add_cell(c, table, CELL_TEXT, part ? name_said(c, part) : "");
+  }
+}
+
 /* A row for each maker's sheet; with what became of the parts that came off. */
 static void parts_fitted(Composer *c) {
-  bool *told = ARENA_NEW_N(c->arena, bool, c->job->roles.n + 1);
+  bool *told = ARENA_NEW_N(c->arena, bool, c->job->roles.n + 1), any = false;
   group_begin(c);
   add_heading(c, 2, "Parts fitted, and what it came to");
   Block *table = block_add(c, BLOCK_TABLE);
@@ -116,12 +137,14 @@ static void parts_fitted(Composer *c) {
   for (size_t i = 0; i < c->job->roles.n; i++) {
     const Role *role = c->job->roles.at[i];
     if (told[i] || !is_replaced(c->job->build, role)) continue;
+    any = true;
+    if (is_open(c, role)) continue;
     const char *sheet = sheet_print(c, role->part);
     add_row(c, table);
     add_cell(c, table, CELL_TEXT, parts_of_sheet(c, i, sheet, told));
     add_cell(c, table, CELL_TEXT, sheet);
   }
-  if (!table->rows.n) {
+  if (!any) {
     add_row(c, table);
     add_cell(c, table, CELL_TEXT, "None.");
     add_cell(c, table, CELL_TEXT, "");
@@ -129,6 +152,8 @@ static void parts_fitted(Composer *c) {
   add_row(c, table);
   add_cell(c, table, CELL_TEXT, "Old parts handed back, kept or scrapped: which");
   add_cell(c, table, CELL_BLANK, NULL);
+  for (size_t i = 0; i < c->job->roles.n; i++)
+    if (is_open(c, c->job->roles.at[i])) parts_open(c, c->job->roles.at[i]);
   parts_used_up(c);
 }
 

@@ -22,9 +22,50 @@ bool quantity_is_touched(const Job *job, const Quantity *quantity) {
   return false;
 }
 
+static bool is_decided(const Readings *readings, const Role *role) {
+  for (size_t i = 0; readings && i < readings->fitted.n; i++)
+    if (text_is(readings->fitted.at[i].name, role->name)) return true;
+  return false;
+}
+
+static bool has_another(const RefList *parts, const Role *role) {
+  for (size_t i = 0; i < parts->n; i++) {
+    const Entry *part = parts->at[i].entry;
+    if (part && part->kind == ENTRY_PART && part != role->part) return true;
+  }
+  return false;
+}
+
+bool role_is_open(const Job *job, const Plan *plan, const Role *role) {
+  if (!role->part || is_decided(job->readings, role)) return false;
+  for (size_t i = 0; i < job->build->parts.n; i++) {
+    const PartChoice *choice = &job->build->parts.at[i];
+    if (text_is(choice->role, role->name) && has_another(&choice->offered, role)) return true;
+  }
+  for (size_t i = 0; i < plan->steps.n; i++) {
+    const PlanTable *table = plan->steps.at[i]->table;
+    if (!table) continue;
+    if (text_is(table->decl->row.role.s, role->name) && has_another(&table->row_parts, role))
+      return true;
+    if (text_is(table->decl->column.role.s, role->name) && has_another(&table->column_parts, role))
+      return true;
+  }
+  return false;
+}
+
+bool quantity_is_open(const Job *job, const Plan *plan, const Quantity *quantity) {
+  for (size_t i = 0; i < job->facts.n; i++) {
+    const FactValue *fact = &job->facts.at[i];
+    if (fact->node && graph_depends(job->graph, quantity->value, fact->node) &&
+        role_is_open(job, plan, fact->role))
+      return true;
+  }
+  return false;
+}
+
 bool quantity_is_settled(const Job *job, const Plan *plan, const Quantity *quantity) {
   if (quantity->read_complete) return true;
-  if (!quantity_is_touched(job, quantity)) return false;
+  if (!quantity_is_touched(job, quantity) || quantity_is_open(job, plan, quantity)) return false;
   for (size_t i = 0; i < plan->boxes.n; i++) {
     const Quantity *asked = plan->boxes.at[i]->quantity;
     if (asked == quantity) return false; /* it has a box of its own */

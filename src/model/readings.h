@@ -64,8 +64,12 @@ typedef struct VoidReading {
 
 /* Does the value, or a limit of it, hang on something that was read? Itself included. */
 bool quantity_is_touched(const Job *job, const Quantity *quantity);
-/* ... and is everything read that the packet asks for and it hangs on? */
+/* ... and is everything read and decided that the packet asks for and it hangs on? */
 bool quantity_is_settled(const Job *job, const Plan *plan, const Quantity *quantity);
+/* Several parts are offered for the role, and nothing that was entered says which was fitted. */
+bool role_is_open(const Job *job, const Plan *plan, const Role *role);
+/* Does the value hang on such a part? */
+bool quantity_is_open(const Job *job, const Plan *plan, const Quantity *quantity);
 /* Outside its limits as it stands, tolerances left aside: how a reading is judged. */
 bool quantity_is_out(const Quantity *quantity);
 /* What the readings make of it lies outside, and no box of its own tells so. */
