@@ -1,4 +1,4 @@
-/* The computed table, and how each value comes about. */
+/* How each value comes about. */
 #include "compose/explain.h"
 #include "compose/completed.h"
 #include "compose/compose.h"
@@ -7,15 +7,7 @@
 #include "base/near.h"
 #include "model/job_words.h"
 
-/* Pads by characters, not bytes. */
-static void column(Text *out, const char *text, size_t width) {
-  size_t n = utf8_count(text);
-  text_add(out, text);
-  for (; n < width; n++) text_add(out, " ");
-  text_add(out, "  ");
-}
-
-static const char *outcome_word(const Job *job, const Quantity *quantity) {
+const char *outcome_word(const Job *job, const Quantity *quantity) {
   if (job->readings && quantity->outcome != OUTCOME_NOT_LIMITED &&
       quantity->outcome != OUTCOME_UNKNOWN && quantity_is_touched(job, quantity))
     return quantity_is_out(quantity) ? "OUT" : "in";
@@ -36,77 +28,12 @@ static const char *outcome_word(const Job *job, const Quantity *quantity) {
   return "";
 }
 
-/* "no sheet gives piston.expansion or piston.hot_rise"; "" where its value is known. */
-static const char *lacks_print(Arena *arena, const Quantity *quantity) {
+const char *lacks_print(Arena *arena, const Quantity *quantity) {
   Text text = text_new(arena);
   if (quantity->predicted.state == VALUE_KNOWN) return "";
   for (size_t i = 0; i < quantity->lacks.n; i++)
     text_addf(&text, "%s%s", i ? " or " : "no sheet gives ", quantity->lacks.at[i]);
   return text_done(&text);
-}
-
-static void value_line(Text *out, const Job *job, size_t index) {
-  const Quantity *quantity = job->quantities.at[index];
-  Arena *arena = out->arena;
-  const char *range = range_print(arena, quantity), *allowed = allowed_print(arena, quantity);
-  column(out, quantity_members_print(arena, job, index, false), 34);
-  column(out, predicted_print(arena, quantity), 14);
-  column(out, range ? range : "", 22);
-  column(out, allowed ? allowed : "", 22);
-  column(out, outcome_word(job, quantity), 14);
-  text_addf(out, "%s\n",
-            allowed ? allowed_sheet_print(arena, quantity) : lacks_print(arena, quantity));
-}
-
-static void joint_line(Text *out, const JobJoint *joint) {
-  Arena *arena = out->arena;
-  const JointFigures *figures = &joint->figures;
-  column(out,
-         joint->instance->id ? arena_printf(arena, "%s, %s", joint->name, joint->instance->path)
-                             : joint->name,
-         34);
-  column(out, figures->thread.name, 14);
-  column(out,
-         figures->torque > 0 ? both_units_print(arena, figures->torque, figures->torque_unit,
-                                                figures->torque_places)
-                             : "by hand",
-         22);
-  column(out,
-         figures->preload_known && figures->torque > 0
-             ? arena_printf(arena, "%s %% (%s to %s)",
-                            decimal_print(arena, figures->share_middle_k * 100, 0),
-                            decimal_print(arena, figures->share_high_k * 100, 0),
-                            decimal_print(arena, figures->share_low_k * 100, 0))
-             : "",
-         22);
-  column(out, figures->wrench ? wrench_name(figures->wrench) : "", 14);
-  text_addf(out, "%s\n",
-            joint->winner.entry ? source_print(arena, joint->winner.entry, joint->winner.page)
-                                : "");
-}
-
-void compose_table(Text *out, const Job *job) {
-  column(out, "value", 34);
-  column(out, job->readings ? "as it stands" : "predicted", 14);
-  column(out, "worst found", 22);
-  column(out, "allowed", 22);
-  column(out, "outcome", 14);
-  text_add(out, "whose sheet\n");
-  for (size_t i = 0; i < job->quantities.n; i++)
-    if (quantity_leads(out->arena, job, i)) value_line(out, job, i);
-  for (size_t i = 0; i < job->targets.n; i++) {
-    const JobTarget *target = &job->targets.at[i];
-    text_addf(out, "\ntarget: %s, by %s: %s\n", target->quantity->key, target->input, target->says);
-  }
-  if (!job->joints.n) return;
-  text_add(out, "\n");
-  column(out, "joint", 34);
-  column(out, "thread", 14);
-  column(out, "torque", 22);
-  column(out, "share of proof", 22);
-  column(out, "wrench", 14);
-  text_add(out, "whose sheet\n");
-  for (size_t i = 0; i < job->joints.n; i++) joint_line(out, job->joints.at[i]);
 }
 
 static void show_inputs(Text *out, const Job *job, const Quantity *quantity) {
