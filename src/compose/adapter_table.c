@@ -72,6 +72,7 @@ static void add_table(Composer *c, const JobJoint *joint) {
   bench->row_label = "Adapter, middle of its square to middle of the fastener";
   bench->row_unit = "mm";
   bench->column_label = "Wrench, from its square to the middle of its grip";
+  bench->rounding = "Between two rows take the nearer.";
   bench->valid_for = arena_printf(c->arena, "valid only for revision %.8s", c->job->revision);
   for (size_t w = 0; w < c->job->shop->wrenches.n; w++) {
     const Wrench *wrench = &c->job->shop->wrenches.at[w];

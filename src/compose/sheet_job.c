@@ -35,6 +35,8 @@ static void what_holds(Composer *c) {
       "Measure first, then decide. A printed prediction is not a reading.",
       ("A reading outside its limits: tick out, stop that work, enter it in the nonconformance "
        "list."),
+      "Several readings of one thing count by their mean.",
+      "A tightening pass that was broken off begins again at its first fastener.",
       "To correct an entry, draw one line through it and add your initials and the date.",
   };
   for (size_t i = 0; i < sizeof lines / sizeof *lines; i++)

@@ -130,7 +130,8 @@ static void worked_out(Composer *c, const PlanStep *step) {
   for (size_t i = 0; i < step->work_letters.n; i++) {
     vec_push(c->arena, &block->letters, step->work_letters.at[i]);
     vec_push(c->arena, &block->items, step->work_lines.at[i]);
-    vec_push(c->arena, &block->units, "");
+    const Quantity *quantity = worked_quantity(c, step, &step->decl->work.at[i]);
+    vec_push(c->arena, &block->units, quantity ? quantity->decl->unit->print : "");
     vec_push(c->arena, &block->values, worked_value(c, step, &step->decl->work.at[i]));
     vec_push(c->arena, &block->boxes, written_in(c, step, &step->decl->work.at[i]));
   }

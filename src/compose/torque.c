@@ -60,7 +60,8 @@ static const char *pass_said(Composer *c, const PlanPass *pass, const JobJoint *
   case PASS_ANGLE:
     return arena_printf(c->arena, "turn on by %s", turns_said(c, pass));
   case PASS_BACK_OFF:
-    return arena_printf(c->arena, "back off by %s", turns_said(c, pass));
+    return arena_printf(c->arena, "back off by %s%s", turns_said(c, pass),
+                        pass->fasteners.n > 2 ? ", from the last to the first" : "");
   case PASS_UNDO:
     return "undo, take off";
   case PASS_TURN_OVER:

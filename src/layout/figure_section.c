@@ -32,10 +32,11 @@ Um figure_bore_points(Layout *layout, Sketch *sketch, const Figure *figure, Um w
   sketch_circle(sketch, x, y, radius, LINE_STRONG, false);
   sketch_measure(sketch, x, y - radius, x, y + radius);
   sketch_measure(sketch, x - radius, y, x + radius, y);
-  line_set(layout, sketch, x + MM(1.2), y - radius + MM(8), 0, TYPE_BODY_BOLD, "across");
-  line_set(layout, sketch, x + radius - MM(15), y - line, 0, TYPE_BODY_BOLD, "along");
-  labelled(layout, sketch, x - MM(26), y + radius + MM(1.5), MM(54), "across", "the pin");
-  labelled(layout, sketch, x - MM(26), y + radius + MM(1.5) + line, MM(54), "along", "the pin");
+  for (int side = -1; side <= 1; side += 2)
+    sketch_dashed(sketch, x - radius, y + side * MM(5), x + radius, y + side * MM(5), LINE_HAIR);
+  line_set(layout, sketch, x + MM(1.2), y - radius + MM(7), 0, TYPE_BODY_BOLD, "across");
+  line_set(layout, sketch, x - radius + MM(3), y - line, 0, TYPE_BODY_BOLD, "along");
+  labelled(layout, sketch, x - radius, y + radius + MM(1.5), 2 * radius, "dashed", "the pin");
   return top + tall + MM(5);
 }
 
