@@ -80,6 +80,7 @@ class Row:
         self.marks = [m for m in page if m.group == number.group and m.left >= left - 0.3
                       and m.left < right and number.top - 1.5 <= m.top < end_y]
         self.texts = [m for m in self.marks if m.kind == "text"]
+        self.number = int(re.sub(r"\D", "", number.text))
         self.said = " ".join(m.text for m in sorted(self.texts, key=lambda m: (m.y, m.x)))
         self.readings = [b for b in labelled_boxes(self.marks, "reading")]
         self.again = [b for b in labelled_boxes(self.marks, "again")]
@@ -160,11 +161,14 @@ def check_rows(report, listing):
     count = sum(len(row.again) >= len(row.readings) for row in judged)
     report.tell("16 rows with limits, with room for another try", count, "all %d" % len(judged),
                 count == len(judged))
-    check_gauges(report, judged)
+    texts = " ".join(m.text for m in listing.texts)
+    worked = {int(number) for numbers in re.findall(r"in box(?:es)? ([\d, ]+)\.", texts)
+              for number in re.findall(r"\d+", numbers)}
+    check_gauges(report, [row for row in judged if row.number not in worked])
 
 
 def check_gauges(report, judged):
-    """Against the band on the row itself; a value worked out from several is judged by more."""
+    """Against the band on the row itself; what is worked out on paper is judged by more."""
     shares, coarse = [], 0
     for row in judged:
         low, high = row.limit("min"), row.limit("max")
