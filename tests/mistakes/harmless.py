@@ -55,7 +55,7 @@ HARMLESS = (
         ("a wrench more", TOP, sub("specs/shop/quarrel_lane.yaml", r"^wrenches:\n", "wrenches:\n  w9: {label: Spare torque wrench, id: W9, range: 2 to 20 N.m, length: 200 mm, due: 2027-09-01}\n")),
         ("a text that says it otherwise", TOP, step("top_end", "look_bores", r"check: .*", "check: Shine a lamp into each bore. It must be empty.")),
         ("events in another notation", TOP, part("wexcombe_cam_24", r"31 deg BTDC", "31.0 deg BTDC")),
-        ("a formula in another order", TOP, sub("specs/relations/stack_up.yaml", r"= least\(deck_height\) \+ gasket_thickness", "= gasket_thickness + least(deck_height)")),
-        ("a formula with brackets", TOP, sub("specs/relations/stack_up.yaml", r"= least\(deck_height\) \+ gasket_thickness", "= (least(deck_height)) + (gasket_thickness)")),
+        ("a formula in another order", TOP, sub("specs/relations/stack_up.yaml", r"= deck_least \+ gasket_thickness", "= gasket_thickness + deck_least")),
+        ("a formula with brackets", TOP, sub("specs/relations/stack_up.yaml", r"= deck_least \+ gasket_thickness", "= (deck_least) + (gasket_thickness)")),
     ]
 )

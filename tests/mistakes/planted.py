@@ -197,7 +197,7 @@ MISTAKES = [
     ("a lubricant misspelled", TOP, joint("tamber_head_870", "head_nuts", "lubricant", "engine_oill")),
     ("a value given twice", TOP, part("orrest_barrel_870", r"^  bore: (.*)$", r"  bore: \1\n  bore: 83.00 +-0.005 mm")),
     ("a formula's name misspelled", TOP, sub("specs/relations/stack_up.yaml", r"crank\.throw", "crank.trow")),
-    ("a formula that adds areas to lengths", TOP, sub("specs/relations/stack_up.yaml", r"= least\(deck_height\) \+ gasket_thickness", "= least(deck_height) * gasket_thickness")),
+    ("a formula that adds areas to lengths", TOP, sub("specs/relations/stack_up.yaml", r"= deck_least \+ gasket_thickness", "= deck_least * gasket_thickness")),
     ("a sign in the stack-up", TOP, sub("specs/relations/stack_up.yaml", r"- piston\.compression_height", "+ piston.compression_height")),
     ("a source left out", TOP, part("orrest_piston_8340", r"^source: .*\n", "")),
     ("a job number with a slash", TOP, build(r"^job: .*", "job: QL/0117")),
