@@ -1,5 +1,5 @@
 /* Openings played through from the first step to the last. */
-#include "plan/work.h"
+#include "plan/openings.h"
 
 /* What a step does to an opening, in the order in which it does so; work through the
  * opening comes between the second and the third. */
@@ -14,36 +14,11 @@ static const ActInfo acts[ACT_COUNT] = {
     [ACT_COVER] = {"covers", OPENING_OPEN, OPENING_COVERED},
     [ACT_CLOSE] = {"closes", OPENING_OPEN, OPENING_CLOSED},
 };
-static const char *const state_words[] = {
-    [OPENING_OPEN] = "open", [OPENING_COVERED] = "covered", [OPENING_CLOSED] = "closed"};
-
-typedef struct Track {
-  OpeningState now;
-  int since;  /* the step that made it so; -1: found so */
-  bool doubt; /* something was reported: what follows from it is not */
-} Track;
-
-/* A finding whose way out can be told only when the end is known. */
-typedef struct Pending {
-  Finding *finding;
-  int opening, step;
-  OpeningState state;
-  bool wants; /* the state; else any but it */
-  const char *also;
-} Pending;
-
-typedef struct Play {
-  Planner *planner;
-  Map *by_key; /* "name/instance" -> Slot */
-  Words names;
-  VEC(Track) tracks;
-  VEC(Pending) pending;
-} Play;
 typedef struct Slot {
   int index;
 } Slot;
 
-static const char *opening_key(const Play *play, const char *name, const Instance *at) {
+static const char *opening_key(const OpeningPlay *play, const char *name, const Instance *at) {
   return arena_printf(play->planner->arena, "%s/%d", name, at->id);
 }
 
@@ -52,7 +27,7 @@ static OpeningState starts_as(const OpeningDecl *decl) {
   return text_is(decl->starts.s, "covered") ? OPENING_COVERED : OPENING_CLOSED;
 }
 
-static void add_openings(Play *play) {
+static void add_openings(OpeningPlay *play) {
   Planner *planner = play->planner;
   const EngineEntry *engine = planner->job->engine;
   for (size_t i = 0; i < engine->openings.n; i++) {
@@ -68,13 +43,13 @@ static void add_openings(Play *play) {
       slot->index = (int)planner->plan->openings.n;
       map_put(play->by_key, opening_key(play, decl->name, opening.instance), slot);
       vec_push(planner->arena, &planner->plan->openings, opening);
-      Track track = {.now = opening.starts, .since = -1};
+      OpeningTrack track = {.now = opening.starts, .since = -1};
       vec_push(planner->arena, &play->tracks, track);
     }
   }
 }
 
-static void pick_openings(Play *play, const PlanStep *step, const Said *said, Ints *out) {
+static void pick_openings(OpeningPlay *play, const PlanStep *step, const Said *said, Ints *out) {
   Planner *planner = play->planner;
   Name name = name_split(planner->arena, said->s);
   const EngineEntry *engine = planner->job->engine;
@@ -92,32 +67,36 @@ static void pick_openings(Play *play, const PlanStep *step, const Said *said, In
   if (out->n == before) tell_unknown(planner, step->procedure, said, "opening", &play->names);
 }
 
-static Opening *opening_at(const Play *play, int index) {
+Opening *opening_at(const OpeningPlay *play, int index) {
   return &play->planner->plan->openings.at[index];
 }
 
-/* "closed since step 12 (fit_head, left)", and a note at that step. */
-static const char *since_print(const Play *play, int index) {
-  const Track *track = &play->tracks.at[index];
-  const char *state = state_words[track->now];
+const char *opening_state_word(OpeningState state) {
+  static const char *const words[] = {
+      [OPENING_OPEN] = "open", [OPENING_COVERED] = "covered", [OPENING_CLOSED] = "closed"};
+  return words[state];
+}
+
+const char *opening_since_print(const OpeningPlay *play, int index) {
+  const OpeningTrack *track = &play->tracks.at[index];
+  const char *state = opening_state_word(track->now);
   if (track->since < 0) return arena_printf(play->planner->arena, "%s from the start", state);
   return arena_printf(play->planner->arena, "%s since %s", state,
                       step_print(play->planner, track->since));
 }
 
-/* Where it was made as it is. */
-static Place since_place(const Play *play, int index) {
+Place opening_since_place(const OpeningPlay *play, int index) {
   int since = play->tracks.at[index].since;
   return since < 0 ? opening_at(play, index)->decl->at
                    : play->planner->plan->steps.at[since]->decl->at;
 }
 
-static void note_since(Play *play, Finding *finding, int index) {
-  finding_note(play->planner->run, finding, since_place(play, index), "%s is made %s here",
-               opening_at(play, index)->label, state_words[play->tracks.at[index].now]);
+static void note_since(OpeningPlay *play, Finding *finding, int index) {
+  finding_note(play->planner->run, finding, opening_since_place(play, index), "%s is made %s here",
+               opening_at(play, index)->label, opening_state_word(play->tracks.at[index].now));
 }
 
-static void hang(Play *play, Finding *finding, int opening, int step, OpeningState state,
+static void hang(OpeningPlay *play, Finding *finding, int opening, int step, OpeningState state,
                  bool wants, const char *also) {
   Pending pending = {finding, opening, step, state, wants, also};
   vec_push(play->planner->arena, &play->pending, pending);
@@ -126,7 +105,7 @@ static void hang(Play *play, Finding *finding, int opening, int step, OpeningSta
 }
 
 /* What to write so that the step finds the opening as it needs it. */
-static const char *mend(const Play *play, Act act, int index) {
+static const char *mend(const OpeningPlay *play, Act act, int index) {
   OpeningState now = play->tracks.at[index].now;
   const char *name = opening_at(play, index)->decl->name;
   const char *add = NULL;
@@ -144,9 +123,9 @@ static const char *what_stays(Act act, OpeningState now) {
   return act == ACT_UNCOVER ? "; there is no cover to take off" : "";
 }
 
-static void not_as_found(Play *play, int step, Act act, int index) {
+static void not_as_found(OpeningPlay *play, int step, Act act, int index) {
   Planner *planner = play->planner;
-  Track *track = &play->tracks.at[index];
+  OpeningTrack *track = &play->tracks.at[index];
   const Opening *opening = opening_at(play, index);
   const char *mark = arena_printf(planner->arena, "act/%s/%d/%s/%d", step_mark(planner, step),
                                   (int)act, opening->decl->name, (int)track->now);
@@ -155,15 +134,15 @@ static void not_as_found(Play *play, int step, Act act, int index) {
   Finding *finding =
       finding_add(planner->run, RULE_OPENING_STATE, planner->plan->steps.at[step]->decl->at,
                   "%s %s %s, which is %s%s", step_print(planner, step), acts[act].does,
-                  opening->label, since_print(play, index), what_stays(act, track->now));
+                  opening->label, opening_since_print(play, index), what_stays(act, track->now));
   note_since(play, finding, index);
   hang(play, finding, index, step, acts[act].from, true, mend(play, act, index));
   told_by(planner, mark, finding);
 }
 
-static void do_act(Play *play, int step, Act act, int index) {
+static void do_act(OpeningPlay *play, int step, Act act, int index) {
   Planner *planner = play->planner;
-  Track *track = &play->tracks.at[index];
+  OpeningTrack *track = &play->tracks.at[index];
   if (track->now != acts[act].from && !track->doubt) not_as_found(play, step, act, index);
   track->now = acts[act].becomes;
   track->since = step;
@@ -171,7 +150,7 @@ static void do_act(Play *play, int step, Act act, int index) {
   vec_push(planner->arena, &planner->plan->opening_trace, event);
 }
 
-static void do_acts(Play *play, int step, Act act, const SaidList *names) {
+static void do_acts(OpeningPlay *play, int step, Act act, const SaidList *names) {
   for (size_t i = 0; i < names->n; i++) {
     Ints picked = {0};
     pick_openings(play, play->planner->plan->steps.at[step], &names->at[i], &picked);
@@ -185,7 +164,7 @@ static const char *kind_word(StepKind kind) {
                                                      : "works";
 }
 
-static void work_through(Play *play, int step) {
+static void work_through(OpeningPlay *play, int step) {
   Planner *planner = play->planner;
   const PlanStep *it = planner->plan->steps.at[step];
   for (size_t i = 0; i < it->decl->through.n; i++) {
@@ -202,7 +181,7 @@ static void work_through(Play *play, int step) {
       Finding *finding =
           finding_add(planner->run, RULE_MEASURED_CLOSED, it->decl->at,
                       "%s %s through %s, which is %s", step_print(planner, step),
-                      kind_word(it->decl->kind), opening->label, since_print(play, index));
+                      kind_word(it->decl->kind), opening->label, opening_since_print(play, index));
       told_by(planner, mark, finding);
       note_since(play, finding, index);
       hang(play, finding, index, step, OPENING_OPEN, true, NULL);
@@ -212,7 +191,7 @@ static void work_through(Play *play, int step) {
 
 /* Openings a loose part may fall into: those named, else all near: of the same
  * member, those it belongs to and the ones that belong to it. */
-static void zone_of(Play *play, const PlanStep *step, Ints *out) {
+static void zone_of(OpeningPlay *play, const PlanStep *step, Ints *out) {
   for (size_t i = 0; i < step->decl->over.n; i++)
     pick_openings(play, step, &step->decl->over.at[i], out);
   if (step->decl->over.n > 0) return;
@@ -223,7 +202,7 @@ static void zone_of(Play *play, const PlanStep *step, Ints *out) {
 }
 
 /* Where parts are counted in and out the work itself goes on in that opening. */
-static bool is_counted(Play *play, const PlanStep *step, int index) {
+static bool is_counted(OpeningPlay *play, const PlanStep *step, int index) {
   if (!step->decl->count.s) return false;
   if (step->decl->over.n == 0 && step->decl->through.n == 0) return true;
   const SaidList *lists[2] = {&step->decl->over, &step->decl->through};
@@ -239,7 +218,7 @@ static bool is_counted(Play *play, const PlanStep *step, int index) {
   return false;
 }
 
-static void handle(Play *play, int step) {
+static void handle(OpeningPlay *play, int step) {
   Planner *planner = play->planner;
   const PlanStep *it = planner->plan->steps.at[step];
   const StepDecl *decl = it->decl;
@@ -252,9 +231,10 @@ static void handle(Play *play, int step) {
     if (play->tracks.at[index].now != OPENING_OPEN || is_counted(play, it, index)) continue;
     const char *part = opening_swallows(planner->arena, opening_at(play, index)->decl, decl);
     if (!part) continue;
-    Finding *finding = finding_add(
-        planner->run, RULE_OPEN_OVER, it->decl->at, "%s handles a loose %s over %s, which is %s",
-        step_print(planner, step), part, opening_at(play, index)->label, since_print(play, index));
+    Finding *finding =
+        finding_add(planner->run, RULE_OPEN_OVER, it->decl->at,
+                    "%s handles a loose %s over %s, which is %s", step_print(planner, step), part,
+                    opening_at(play, index)->label, opening_since_print(play, index));
     note_since(play, finding, index);
     hang(play, finding, index, step, OPENING_OPEN, false,
          "cover it first, or, where the part works in there, write 'count: in and out'");
@@ -262,14 +242,16 @@ static void handle(Play *play, int step) {
 }
 
 /* The engine is run with a hole in it, other than one that is looked through meanwhile. */
-static void run_open(Play *play, int step) {
+static void run_open(OpeningPlay *play, int step) {
   Planner *planner = play->planner;
   const PlanStep *it = planner->plan->steps.at[step];
   Ints through = {0};
   for (size_t i = 0; i < it->decl->through.n; i++)
     pick_openings(play, it, &it->decl->through.at[i], &through);
+  Finding *finding = NULL; /* one for all that the step finds open */
+  const char *names = "";
   for (size_t i = 0; i < play->tracks.n; i++) {
-    const Track *track = &play->tracks.at[i];
+    const OpeningTrack *track = &play->tracks.at[i];
     bool meant = false;
     for (size_t t = 0; t < through.n; t++) meant = meant || through.at[t] == (int)i;
     if (meant || track->now == OPENING_CLOSED || track->doubt) continue;
@@ -278,96 +260,25 @@ static void run_open(Play *play, int step) {
     const char *mark =
         arena_printf(planner->arena, "run/%s/%s", step_mark(planner, step), opening->decl->name);
     if (told_likewise(planner, mark, opening->instance)) continue;
-    Finding *finding =
-        finding_add(planner->run, RULE_RUN_EARLY, it->decl->at, "%s runs the engine with %s %s",
-                    step_print(planner, step), opening->label, since_print(play, (int)i));
+    const char *open =
+        arena_printf(planner->arena, "%s %s", opening->label, opening_since_print(play, (int)i));
+    if (finding)
+      finding->text = arena_printf(planner->arena, "%s, and with %s", finding->text, open);
+    else
+      finding = finding_add(planner->run, RULE_RUN_EARLY, it->decl->at,
+                            "%s runs the engine with %s", step_print(planner, step), open);
+    names = arena_printf(planner->arena, "%s%s%s", names, *names ? ", " : "", opening->decl->name);
     told_by(planner, mark, finding);
     note_since(play, finding, (int)i);
     finding_subject(finding, it->id);
     finding_way_out(planner->run, finding,
                     "close it before; where it is looked through meanwhile, write 'through: [%s]'",
-                    opening->decl->name);
-  }
-}
-
-static void left_open(Play *play) {
-  Planner *planner = play->planner;
-  for (size_t i = 0; i < play->tracks.n; i++) {
-    const Track *track = &play->tracks.at[i];
-    if (track->now == OPENING_CLOSED || track->doubt) continue;
-    const Opening *opening = opening_at(play, (int)i);
-    const char *mark = arena_printf(planner->arena, "left/%s/%s/%d", opening->decl->name,
-                                    step_mark(planner, track->since), (int)track->now);
-    if (told_likewise(planner, mark, opening->instance)) continue;
-    Finding *finding = finding_add(planner->run, RULE_LEFT_OPEN, since_place(play, (int)i),
-                                   "%s is %s, and no later step closes it", opening->label,
-                                   since_print(play, (int)i));
-    told_by(planner, mark, finding);
-    finding_subject(finding, opening->decl->name);
-    if (track->since >= 0)
-      finding_note(planner->run, finding, opening->decl->at, "the opening stands here");
-    finding_way_out(planner->run, finding, "add 'closes: [%s]' to the step that closes it%s",
-                    opening->decl->name, track->now == OPENING_COVERED ? ", uncovered before" : "");
-  }
-}
-
-/* What a step waits for by name; what it is merely written after may change with it. */
-static int waits_for(const PlanStep *step) {
-  int latest = -1;
-  for (size_t i = 0; i < step->reasons.n; i++) {
-    const Reason *reason = &step->reasons.at[i];
-    bool plain = reason->kind == REASON_WRITTEN || reason->kind == REASON_BLOCK;
-    if (!plain && reason->step > latest) latest = reason->step;
-  }
-  return latest;
-}
-
-/* The earliest step right after which the opening is as wanted, no earlier than what
- * the step waits for by name; -1: before the first step, -2: nowhere. */
-static int earliest(const Play *play, const Pending *pending) {
-  const Plan *plan = play->planner->plan;
-  int from = waits_for(plan->steps.at[pending->step]);
-  OpeningState now = opening_at(play, pending->opening)->starts;
-  int since = -1;
-  for (size_t i = 0; i <= plan->opening_trace.n; i++) {
-    const OpeningEvent *event = i < plan->opening_trace.n ? &plan->opening_trace.at[i] : NULL;
-    if (event && (event->opening != pending->opening || event->step == pending->step)) continue;
-    int until = event ? event->step : (int)plan->steps.n;
-    int place = from > since ? from : since;
-    if ((now == pending->state) == pending->wants && place < until) return place;
-    if (event) {
-      now = event->becomes;
-      since = event->step;
-    }
-  }
-  return -2;
-}
-
-static void tell_ways_out(Play *play) {
-  Run *run = play->planner->run;
-  for (size_t i = 0; i < play->pending.n; i++) {
-    const Pending *it = &play->pending.at[i];
-    int place = earliest(play, it);
-    const char *state = it->wants ? state_words[it->state] : "covered or closed";
-    const char *where = "before step 1";
-    if (place >= 0)
-      where = arena_printf(run->arena, "right after %s", step_print(play->planner, place));
-    if (it->also && place < 0)
-      finding_way_out(run, it->finding, "%s", it->also);
-    else if (it->also)
-      finding_way_out(run, it->finding, "%s; the earliest place where it is %s is %s", it->also,
-                      state, where);
-    else if (place == -2)
-      finding_way_out(run, it->finding,
-                      "no step leaves it %s for this one: open it first with 'opens' or 'uncovers'",
-                      state);
-    else
-      finding_way_out(run, it->finding, "the earliest place where it is %s is %s", state, where);
+                    names);
   }
 }
 
 void openings_play(Planner *planner) {
-  Play play = {.planner = planner, .by_key = map_new(planner->arena)};
+  OpeningPlay play = {.planner = planner, .by_key = map_new(planner->arena)};
   add_openings(&play);
   for (int i = 0; i < (int)planner->plan->steps.n; i++) {
     const StepDecl *decl = planner->plan->steps.at[i]->decl;
@@ -379,6 +290,5 @@ void openings_play(Planner *planner) {
     do_acts(&play, i, ACT_COVER, &decl->covers);
     do_acts(&play, i, ACT_CLOSE, &decl->closes);
   }
-  if (planner->plan->steps.n > 0) left_open(&play);
-  tell_ways_out(&play);
+  openings_end(&play);
 }
