@@ -63,6 +63,7 @@ void sheet_torque(Composer *c);
 void sheet_values(Composer *c);
 void sheet_nonconformance(Composer *c);
 void sheet_customer(Composer *c);
+void add_legend(Composer *c); /* what the marks mean */
 /* What fuel and oil the makers ask for, a bullet each; nothing where nobody asks. */
 void add_fuel_and_oil(Composer *c);
 

@@ -178,6 +178,20 @@ static void concerns(Composer *c) {
   }
 }
 
+void add_legend(Composer *c) {
+  group_begin(c);
+  add_heading(c, 2, "What the marks mean");
+  block_add(c, BLOCK_LEGEND);
+}
+
+/* In a short packet it has room for the legend, where the first page has none. */
+static bool has_safety_sheet(const Composer *c) {
+  const Entry *packet = c->job->build->packet.entry;
+  for (size_t i = 0; packet && i < packet->is.packet.sheets.n; i++)
+    if (text_is(packet->is.packet.sheets.at[i].s, "safety")) return true;
+  return false;
+}
+
 void sheet_job(Composer *c) {
   sheet_begin(c, "job", "Job sheet");
   what_it_is(c);
@@ -191,13 +205,7 @@ void sheet_job(Composer *c) {
   concessions(c);
   targets(c);
   concerns(c);
-  if (c->brief) {
-    block_add(c, BLOCK_SCALE_BAR);
-    return;
-  }
-  group_begin(c);
-  add_heading(c, 2, "What the marks mean");
-  block_add(c, BLOCK_LEGEND);
+  if (!c->brief || !has_safety_sheet(c)) add_legend(c);
   block_add(c, BLOCK_SCALE_BAR);
   for (size_t i = 0; i < c->sheet->groups.n; i++) c->sheet->groups.at[i].tight = true;
 }

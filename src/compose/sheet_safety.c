@@ -94,5 +94,6 @@ void sheet_safety(Composer *c) {
       add_message(c, entry)->text = steps;
     }
   }
+  if (c->brief) add_legend(c);
   for (size_t i = 0; i < c->sheet->groups.n; i++) c->sheet->groups.at[i].tight = true;
 }
