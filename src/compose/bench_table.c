@@ -51,12 +51,17 @@ static const char *member_said(Composer *c, const Instance *instance) {
   return arena_printf(c->arena, "%s %s", members, instance->set->label);
 }
 
-/* The readings go to their lines by the same words: line_of_value. */
+#define SQUARE_HOLDS " A square says STOP if any reading rounded to it would be out."
+
+/* The readings go to their lines by the same words: line_of_value. Why a square says STOP whose own
+ * figure would be in: tabler_stops. */
 static const char *rounding_said(const PlanTable *table) {
   bool rows = table->rounds_rows, columns = table->rounds_columns;
-  if (rows && columns) return "Between two lines take the nearer; half way, the upper or left one.";
-  if (rows) return "Between two rows take the nearer; half way, the upper one.";
-  return columns ? "Between two columns take the nearer; half way, the left one." : NULL;
+  if (rows && columns)
+    return "Between two lines take the nearer; half way, the upper or left one." SQUARE_HOLDS;
+  if (rows) return "Between two rows take the nearer; half way, the upper one." SQUARE_HOLDS;
+  if (columns) return "Between two columns take the nearer; half way, the left one." SQUARE_HOLDS;
+  return NULL;
 }
 
 static BenchTable bench_of(Composer *c, const PlanStep *step) {
