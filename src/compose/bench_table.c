@@ -75,6 +75,7 @@ static BenchTable bench_of(Composer *c, const PlanStep *step) {
   bench.valid_for = arena_printf(c->arena, "valid only for revision %.8s", c->job->revision);
   bench.member = member_said(c, table->instance);
   bench.rounding = rounding_said(table);
+  bench.column_ends = table->rounds_columns;
   for (size_t i = 0; i < table->answers.n; i++)
     vec_push(c->arena, &bench.answers, answer_said(c, table->answers.at[i]));
   add_found(c, table, &bench);

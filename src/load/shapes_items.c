@@ -39,6 +39,9 @@ static const Field opening_fields[] = {
     FIELD(OpeningDecl, swallows, "swallows", WORDS, "loose parts that fall in, or all",
           .names = NAME_LOOSE),
     FIELD(OpeningDecl, holds, "holds", WORDS, "kinds of hold that work which opens it must have"),
+    FIELD(OpeningDecl, to_turn, "to_turn", FLAG,
+          "uncovered: the crank is not turned while a cover or cloth is in it",
+          .words = "uncovered"),
 };
 NAMED(opening_shape, "opening", opening_fields, OpeningDecl);
 

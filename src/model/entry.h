@@ -182,6 +182,7 @@ typedef struct OpeningDecl {
   Said starts;          /* open | closed | covered: as the first step finds it; default closed */
   SaidList swallows;    /* loose parts that fall in; the word "all" */
   SaidList holds;       /* kinds of hold that work which opens it must have */
+  bool to_turn;         /* the crank is not turned while it is covered */
 } OpeningDecl;
 typedef struct FaceDecl { const char *name; Place at; Said label, per; SaidList sealed_by, between; } FaceDecl; /* gasket role names, sealant, o_ring, dry */
 typedef struct DemandDecl { Place at; Formula *when; SaidList measure; Said why; } DemandDecl;

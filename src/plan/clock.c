@@ -52,7 +52,10 @@ void clock_read(Planner *planner, int step, int since) {
   }
   if (since < 0 || !(has_within || has_least || has_fails)) return;
   PlanStep *from = planner->plan->steps.at[since];
-  if (from->times.n == 0) add_time(planner, from, "Time done");
+  if (from->times.n == 0)
+    add_time(planner, from,
+             arena_printf(planner->arena, "Time %s, for {step:%d}",
+                          from->passes.n ? "when tight" : "done", it->number));
   if (has_least)
     add_time(planner, it,
              arena_printf(planner->arena, "Time; at the earliest %s",

@@ -63,4 +63,8 @@ void start_drained(States *states, int step);
 /* What holds the crank, a valve or lies in an opening when the work ends. */
 void left_at_end(States *states);
 
+/* ---- turned_covered.c: a cloth or plug that lies in the way when the crank turns ---- */
+
+void turned_covered(States *states, int step);
+
 #endif

@@ -285,7 +285,10 @@ void states_play(Planner *planner) {
     check_hazards(states, i);
     end_all(states, i);
     end_by_use(states, i);
-    if (step_turns(states, planner->plan->steps.at[i])) crank_turn(states, i);
+    if (step_turns(states, planner->plan->steps.at[i])) {
+      turned_covered(states, i);
+      crank_turn(states, i);
+    }
     left_inside(states, i);
     work_on_running(states, i);
     start_drained(states, i);

@@ -252,7 +252,7 @@ static void failing_times_are_told(void **state) {
                                                                      "it turns., fail_after: 1 h, "
                                                                      "otherwise: Stop.}\n");
   assert_no_refusal(&run);
-  assert_string_equal(plan->steps.at[0]->times.at[0], "Time done");
+  assert_string_equal(plan->steps.at[0]->times.at[0], "Time done, for {step:3}");
   assert_says(plan->steps.at[2]->times.at[0], "20 min after {step:1}");
   assert_says(plan->steps.at[2]->notes.at[0], "Later than 20 min after {step:1}: Begin again.");
   assert_string_equal(plan->steps.at[3]->times.at[0], "Time begun");
