@@ -30,9 +30,9 @@ void turned_covered(States *states, int step) {
     const char *mark =
         arena_printf(planner->arena, "turned_covered/%s/%d", opening->decl->name, cover.since);
     if (told_likewise(planner, mark, opening->instance)) continue;
-    const char *since =
-        cover.since < 0 ? "from the start"
-                        : arena_printf(planner->arena, "since %s", step_print(planner, cover.since));
+    const char *since = cover.since < 0 ? "from the start"
+                                        : arena_printf(planner->arena, "since %s",
+                                                       step_print(planner, cover.since));
     Finding *finding = finding_add(planner->run, RULE_TURNED_COVERED, it->decl->at,
                                    "%s turns the crank while %s is covered, %s",
                                    step_print(planner, step), opening->label, since);
