@@ -94,19 +94,17 @@ static const char *parts_of_sheet(Composer *c, size_t from, const char *sheet, b
   return text_done(&text);
 }
 
-/* "Also new: Cover seal; Intake O-ring": they come without a choice. */
-static void parts_used_up(Composer *c) {
+/* "Cover seal; Intake O-ring.": they come without a choice; NULL: there are none. */
+static const char *used_up_said(Composer *c) {
   Text text = text_new(c->arena);
   for (size_t i = 0; i < c->job->roles.n; i++) {
     const Role *role = c->job->roles.at[i];
     if (!is_used_up(c, role)) continue;
-    text_addf(&text, "%s%s", text.n ? "; " : "Also new: ", role->label);
+    text_addf(&text, "%s%s", text.n ? "; " : "", role->label);
   }
-  if (!text.n) return;
+  if (!text.n) return NULL;
   text_add(&text, ".");
-  Block *block = block_add(c, BLOCK_TEXT);
-  block->text = text_done(&text);
-  block->small = true;
+  return text_done(&text);
 }
 
 /* The parts on hand, to tick: none is told as fitted before that is known. */
@@ -144,9 +142,10 @@ static void parts_fitted(Composer *c) {
     add_cell(c, table, CELL_TEXT, parts_of_sheet(c, i, sheet, told));
     add_cell(c, table, CELL_TEXT, sheet);
   }
+  const char *used_up = used_up_said(c);
   if (!any) {
     add_row(c, table);
-    add_cell(c, table, CELL_TEXT, "None.");
+    add_cell(c, table, CELL_TEXT, used_up ? arena_printf(c->arena, "New: %s", used_up) : "None.");
     add_cell(c, table, CELL_TEXT, "");
   }
   add_row(c, table);
@@ -154,7 +153,10 @@ static void parts_fitted(Composer *c) {
   add_cell(c, table, CELL_BLANK, NULL);
   for (size_t i = 0; i < c->job->roles.n; i++)
     if (is_open(c, c->job->roles.at[i])) parts_open(c, c->job->roles.at[i]);
-  parts_used_up(c);
+  if (!any || !used_up) return;
+  Block *block = block_add(c, BLOCK_TEXT);
+  block->text = arena_printf(c->arena, "Also new: %s", used_up);
+  block->small = true;
 }
 
 /* ---- what was out, what is accepted ---- */
