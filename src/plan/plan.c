@@ -29,6 +29,7 @@ Plan *plan_job(Run *run, Job *job) {
   cautions_join(&planner);
   boxes_build(&planner);
   letters_check(&planner);
+  work_sums_check(&planner);
   fitness_judge(&planner);
   tables_build(&planner);
   if (plan->ordered) play(&planner);

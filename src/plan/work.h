@@ -155,6 +155,7 @@ void edges_build(Planner *planner); /* edges.c */
 void edge_add(Planner *planner, int from, int to, ReasonKind kind, const char *why, Place at);
 void order_steps(Planner *planner); /* order.c: plan->steps, reasons, blocks */
 void letters_check(Planner *planner); /* letters.c */
+void work_sums_check(Planner *planner); /* work_sums.c */
 void texts_fill(Planner *planner);  /* text.c: texts, titles, notes, work */
 const char *fill_text(Planner *planner, const Entry *procedure, const Said *text,
                       const Instance *at);
