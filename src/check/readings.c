@@ -6,6 +6,10 @@
 #include "model/job_words.h"
 #include "model/readings.h"
 
+#include <math.h>
+
+#define SAME_SIZE 1e-6 /* of the size */
+
 static const char *found_out(Run *run, const PlanBox *box) {
   const char *read = found_print(run->arena, box);
   if (!box->quantity->allowed.said) return read;
@@ -92,10 +96,46 @@ static void judge_decisions(Run *run, const Job *job, const Plan *plan) {
   }
 }
 
+/* Between two lines the table is read by the rule that stands below it: so is the size. */
+static bool table_leads_to(const Job *job, const Plan *plan, const Quantity *quantity, double si) {
+  for (size_t i = 0; i < plan->steps.n; i++) {
+    const PlanTable *table = plan->steps.at[i]->table;
+    size_t row = 0, column = 0;
+    for (size_t a = 0; table && a < table->answers.n; a++) {
+      if (table->answers.at[a] != quantity || !table_square(job, table, &row, &column)) continue;
+      const PlanCell *cell = &table_cells(table, row, column)[a];
+      if (cell->known && fabs(cell->si - si) <= SAME_SIZE * fabs(si)) return true;
+    }
+  }
+  return false;
+}
+
+/* A size that was picked from a table against the one that its readings lead to. */
+static void judge_fitted(Run *run, const Job *job, const Plan *plan) {
+  for (size_t i = 0; i < job->quantities.n; i++) {
+    const Quantity *quantity = job->quantities.at[i];
+    if (!quantity->readings.n || quantity->led_to.state != VALUE_KNOWN) continue;
+    const Reading *fitted = &quantity->readings.at[0];
+    double led = quantity->led_to.nominal;
+    if (fabs(led - fitted->si) <= SAME_SIZE * fabs(fitted->si) ||
+        table_leads_to(job, plan, quantity, fitted->si))
+      continue;
+    const Unit *unit = quantity->decl->unit;
+    int places = quantity_places(quantity);
+    Finding *finding = finding_add(run, RULE_FITTED_OTHERWISE, fitted->at,
+                                   "%s: %s is fitted; the readings lead to %s", quantity->key,
+                                   quantity_print(run->arena, fitted->si, unit, places),
+                                   quantity_print(run->arena, led, unit, places));
+    finding_subject(finding, quantity->name);
+    finding_way_out(run, finding, "look at the size on the part and at the bench table again");
+  }
+}
+
 void check_readings(Run *run, const Job *job, const Plan *plan) {
   if (!job->readings) return;
   judge_boxes(run, plan);
   judge_results(run, job, plan);
+  judge_fitted(run, job, plan);
   judge_decisions(run, job, plan);
   judge_checks(run, job, plan);
 }

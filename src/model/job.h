@@ -92,6 +92,7 @@ typedef struct Quantity {
   bool read_complete;             /* every position is read: the mean is the value */
   bool overruled;                 /* worked out on paper as inside its limits; what it rests on puts
                                      it outside, and that holds */
+  Range led_to;                   /* a size that was fitted: what its own readings lead to */
   Range by_parts;                 /* predicted, before readings took its place */
   Words lacks;                    /* "piston.expansion": asked for, and no sheet gives it */
 } Quantity;

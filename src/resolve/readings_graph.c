@@ -110,22 +110,6 @@ static void add_up(Run *run, const Job *job, const Plan *printed, Quantity *quan
   finding_way_out(run, finding, "work it out again, or look for the reading that is wrong");
 }
 
-/* A size that was picked from a table against the one that its readings lead to. */
-static void tell_fitted(Run *run, const Job *job, const Quantity *quantity) {
-  const Reading *fitted = &quantity->readings.at[0];
-  Range range = graph_range(job->graph, run->arena, quantity->value, NULL);
-  double slack = 1e-6 * fabs(fitted->si);
-  if (range.state != VALUE_KNOWN || fabs(range.nominal - fitted->si) <= slack) return;
-  const Unit *unit = quantity->decl->unit;
-  int places = quantity_places(quantity);
-  Finding *finding = finding_add(run, RULE_FITTED_OTHERWISE, fitted->at,
-                                 "%s: %s is fitted; the readings lead to %s", quantity->key,
-                                 quantity_print(run->arena, fitted->si, unit, places),
-                                 quantity_print(run->arena, range.nominal, unit, places));
-  finding_subject(finding, quantity->name);
-  finding_way_out(run, finding, "look at the size on the part and at the bench table again");
-}
-
 void resolve_readings(Run *run, Job *job) {
   for (size_t i = 0; i < job->quantities.n; i++) {
     const Quantity *quantity = job->quantities.at[i];
@@ -156,6 +140,6 @@ void readings_into_graph(Run *run, Job *job, const Plan *printed) {
     if (later.at[i]->readings.at[0].box)
       add_up(run, job, printed, later.at[i]);
     else
-      tell_fitted(run, job, later.at[i]);
+      later.at[i]->led_to = graph_range(job->graph, run->arena, later.at[i]->value, NULL);
   resolve_readings(run, job);
 }
