@@ -1,6 +1,6 @@
 /* Safety messages before blocks and steps: each where its hazard is first met, and again where it
- * is met anew, after work that has it not or on another sheet. What will kill stands before each
- * block that has it. */
+ * is met anew: after work that has it not, for the next member, on another sheet. What will kill
+ * stands before each block that has it. */
 #include "plan/work.h"
 
 static int danger(const Entry *caution) {
@@ -11,7 +11,9 @@ static int danger(const Entry *caution) {
   return 4;
 }
 
-static bool is_deadly(const Entry *caution) { return danger(caution) == 0; }
+static bool is_deadly(const Entry *caution) {
+  return danger(caution) == 0;
+}
 
 static bool holds(const EntryList *list, const Entry *caution) {
   for (size_t i = 0; i < list->n; i++)
@@ -63,8 +65,7 @@ static void join_block(Planner *planner, PlanBlock *block, const EntryList *befo
     cautions_met(planner, step, &list);
     for (size_t c = 0; c < list.n; c++) {
       bool told = !is_deadly(list.at[c]) && holds(before, list.at[c]);
-      if (!told && !holds(met, list.at[c]))
-        vec_push(planner->arena, &step->cautions, list.at[c]);
+      if (!told && !holds(met, list.at[c])) vec_push(planner->arena, &step->cautions, list.at[c]);
       add_caution(planner, met, list.at[c]);
     }
   }
@@ -77,6 +78,8 @@ void cautions_join(Planner *planner) {
     PlanBlock *block = &planner->plan->blocks.at[i];
     bool in_start = text_is(block->procedure->is.procedure.sheet.s, "start");
     if (in_start != start) before.n = 0;
+    /* the same work for the next member may be done by somebody else, another day */
+    if (i > 0 && planner->plan->blocks.at[i - 1].decl == block->decl) before.n = 0;
     EntryList met = {0};
     join_block(planner, block, &before, &met);
     before = met;
