@@ -30,13 +30,14 @@ static void what_holds(Composer *c) {
   group_begin(c);
   Block *bullets = block_add(c, BLOCK_BULLETS);
   static const char *const lines[] = {
-      "Where the maker's service information or local law differs from this packet, follow them.",
-      "Leave work that needs a licence or training to people who have it.",
-      "Measure first, then decide. A printed prediction is not a reading.",
-      ("A reading outside its limits: tick out, stop that work, enter it in the nonconformance "
-       "list."),
-      "Several readings of one thing count by their mean.",
-      "A tightening pass that was broken off begins again at its first fastener.",
+      "Follow the maker's data and local law where this packet differs.",
+      "Work that needs a licence or training is for those who have it.",
+      "Measure first, then decide. A prediction is not a reading.",
+      ("A reading outside its limits, or a check that fails: tick out, stop that work, enter it in "
+       "the nonconformance list."),
+      ("Of several readings in one box the middle one counts, of several places of one size their "
+       "mean."),
+      "A tightening pass broken off begins again at its first fastener.",
       "To correct an entry, draw one line through it and add your initials and the date.",
   };
   for (size_t i = 0; i < sizeof lines / sizeof *lines; i++)

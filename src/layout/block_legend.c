@@ -20,12 +20,6 @@ static void sample_box(Layout *layout, Sketch *sketch) {
   numeric_box_set(layout, sketch, 0, 0, &box);
 }
 
-static void sample_readings(Layout *layout, Sketch *sketch) {
-  (void)layout;
-  for (int i = 0; i < 3; i++)
-    sketch_box(sketch, MM(11) * i, MM(1), MM(9.5), WRITE_HEIGHT - MM(2), LINE_HAIR);
-}
-
 static void sample_stop(Layout *layout, Sketch *sketch) {
   Um width = MM(22);
   sketch_box(sketch, 0, MM(0.5), width, WRITE_HEIGHT - MM(1), LINE_HAIR);
@@ -89,8 +83,6 @@ static const struct {
     {sample_tick, "Tick when the step is done, not before."},
     {sample_box, "Write what you read off the gauge. The dot is the decimal mark; each place gets "
                  "a digit, a zero too. The box \"again\" is for what was out and worked on."},
-    {sample_readings, "Of three readings side by side the middle one counts, of two their mean. Of "
-                      "several places of one size work with the mean, if the step names none."},
     {sample_stop, "No part on hand makes it fit. Stop, and enter it in the nonconformance list."},
     {sample_hold, "Nobody works past the bars without two initials."},
     {sample_fastener, "Which fastener (small, beside the ring) and when it is tightened (large, in "
