@@ -78,7 +78,7 @@ void sheet_bench(Composer *c) {
 static void odometer(Composer *c) {
   const char *after = c->job->build->recheck.s;
   const char *due = after ? arena_printf(c->arena, "Re-check due, %s", after) : "Re-check due";
-  const char *const whens[] = {"At first start", "At handover", due, "Re-check done"};
+  const char *const whens[] = {"At first start or ride", "At handover", due, "Re-check done"};
   static const char *const rows[] = {"Odometer, unit", "Date, initials"};
   group_begin(c);
   c->group->header = -1;
@@ -96,7 +96,7 @@ static void odometer(Composer *c) {
 
 void sheet_start(Composer *c) {
   if (!has_blocks(c, "start")) return;
-  sheet_begin(c, "start", "First start and running in");
+  sheet_begin(c, "start", "Start, running in, handover");
   blocks(c, "start");
   odometer(c);
 }

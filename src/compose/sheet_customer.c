@@ -281,7 +281,7 @@ static void re_checks(Composer *c) {
 static void what_comes_next(Composer *c) {
   const BuildEntry *build = c->job->build;
   group_begin(c);
-  add_heading(c, 2, "Fuel, oil, running in and re-checks");
+  add_heading(c, 2, "What comes next");
   Block *bullets = block_add(c, BLOCK_BULLETS);
   fuel_and_oil(c, bullets);
   for (size_t i = 0; i < build->notes.n; i++)
