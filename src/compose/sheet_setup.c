@@ -280,7 +280,7 @@ void sheet_setup(Composer *c) {
   add_tag_table(c);
   add_stock(c);
   consumables(c);
-  threads(c);
+  if (!c->brief) threads(c); /* the torque sheet has the condition of each joint */
   tools(c);
   instruments(c);
   for (size_t i = 0; i < c->sheet->groups.n; i++) c->sheet->groups.at[i].tight = true;
