@@ -62,6 +62,13 @@ static const char *print_fellow(Arena *arena, double number, int places) {
   return text;
 }
 
+/* A limit keeps 15 digits of its sum of number and tolerance: places beyond those are noise. */
+static int places_left(double limit) {
+  int places = 15;
+  for (double size = fabs(limit); size >= 1 && places > 0; size /= 10) places--;
+  return places;
+}
+
 static const char *print_tolerance(Arena *arena, const Literal *literal) {
   const Unit *unit = literal->unit;
   double nominal = unit_from_si(unit, literal->nominal);
@@ -70,8 +77,10 @@ static const char *print_tolerance(Arena *arena, const Literal *literal) {
   const double numbers[] = {nominal, up, down};
   int places = enough_places(arena, numbers, 3, literal->places);
   const char *number = print_fellow(arena, nominal, places);
-  const char *more = print_fellow(arena, up, places);
-  const char *less = print_fellow(arena, down, places);
+  int kept = places_left(fmax(fabs(a), fabs(b)));
+  if (kept > places) kept = places;
+  const char *more = print_fellow(arena, up, kept);
+  const char *less = print_fellow(arena, down, kept);
   const char *all = text_is(more, less) ? arena_printf(arena, "%s +-%s", number, more)
                                         : arena_printf(arena, "%s +%s/-%s", number, more, less);
   return with_unit(arena, all, unit);

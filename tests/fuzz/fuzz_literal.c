@@ -24,7 +24,8 @@ static void read_and_print(Run *run, const char *text, size_t size) {
     PROMISE(run->findings->list.n > 0, "no literal, and no finding: %s", text);
     return;
   }
-  for (size_t i = 0; i < run->findings->list.n; i++) /* a misspelt unit is read on as meant */
+  /* What is read on as it was meant is told, and says so; so is a misspelt unit. */
+  for (size_t i = 0; i < run->findings->list.n && !first.guessed; i++)
     PROMISE(run->findings->list.at[i]->rule == RULE_UNKNOWN_UNIT, "a literal with a finding: %s",
             text);
   PROMISE(isfinite(first.nominal) && !isnan(first.low) && !isnan(first.high), "no number: %s",
