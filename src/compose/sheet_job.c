@@ -30,7 +30,7 @@ static void what_holds(Composer *c) {
   group_begin(c);
   Block *bullets = block_add(c, BLOCK_BULLETS);
   static const char *const lines[] = {
-      "Follow the maker's data and local law where this packet differs.",
+      "Where the maker's service information or local law differs from this packet, follow them.",
       "Work that needs a licence or training is for those who have it.",
       "Measure first, then decide. A prediction is not a reading.",
       ("A reading outside its limits, or a check that fails: tick out, stop that work, enter it in "
