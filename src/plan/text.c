@@ -1,6 +1,8 @@
 /* Texts of steps and blocks with the names in { } filled in. */
 #include "plan/work.h"
 
+#include "base/near.h"
+
 #include <string.h>
 
 /* Bounds what one text may ask for. */
@@ -164,12 +166,50 @@ static bool tell_memberless(const Filler *filler, const char *token) {
   return true;
 }
 
+/* "{step:x}", "{figure:x}": no step of this build is called so, or it shows no figure. */
+static bool tell_reference(const Filler *filler, const char *token) {
+  Planner *planner = filler->planner;
+  if (!strchr(token, ':')) return false;
+  if (!tell_once(planner, arena_printf(planner->arena, "%s/%s", filler->procedure->id, token)))
+    return true;
+  Words names = {0};
+  for (size_t i = 0; i < planner->plan->steps.n; i++) {
+    const PlanStep *step = planner->plan->steps.at[i];
+    vec_push(planner->arena, &names, arena_printf(planner->arena, "step:%s", step->id));
+    if (step->decl->figures.n || step->decl->tighten.n)
+      vec_push(planner->arena, &names, arena_printf(planner->arena, "figure:%s", step->id));
+  }
+  const char *near = near_word(token, &names);
+  bool figure = text_starts(token, "figure:") && step_called(filler, token + 7);
+  Finding *finding = finding_add(planner->run, RULE_UNKNOWN_NAME, token_place(filler, token),
+                                 figure ? "the step that '%s' names shows no figure"
+                                        : "no step of this build is what '%s' names",
+                                 token);
+  if (figure)
+    finding_way_out(planner->run, finding, "give that step 'figures', or write {step:%s}",
+                    token + 7);
+  else if (near)
+    finding_way_out(planner->run, finding, "did you mean '%s'?", near);
+  else
+    finding_way_out(planner->run, finding,
+                    "name a step by its id, or name the procedure that has it in the build");
+  return true;
+}
+
 static void tell_token(const Filler *filler, const char *token) {
   Planner *planner = filler->planner;
-  if (tell_memberless(filler, token)) return;
+  if (tell_memberless(filler, token) || tell_reference(filler, token)) return;
   Words names = job_set_names(planner->arena, planner->job);
+  const char *dot = strchr(token, '.');
   for (size_t i = 0; i < planner->job->roles.n; i++)
-    vec_push(planner->arena, &names, planner->job->roles.at[i]->name);
+    vec_push(planner->arena, &names,
+             arena_printf(planner->arena, "%s%s", planner->job->roles.at[i]->name, dot ? dot : ""));
+  for (size_t i = 0; dot && i < planner->job->facts.n; i++) {
+    const FactValue *fact = &planner->job->facts.at[i];
+    if (fact->role)
+      vec_push(planner->arena, &names,
+               arena_printf(planner->arena, "%s.%s", fact->role->name, fact->name));
+  }
   for (size_t i = 0; i < planner->quantity_names.n; i++)
     vec_push(planner->arena, &names, planner->quantity_names.at[i]);
   for (size_t i = 0; i < planner->joint_names.n; i++)

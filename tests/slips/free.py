@@ -43,6 +43,7 @@ FREE["in-result_of_a_check", "found", "value"] = "see tests/check_readings"
 KNOWN = {
     ("part", "mates", "axle"): "no other part of the fork meets by it",
     ("in-joint", "thread", "M10x1"): "M1x1 is nearer to other threads",
+    ("in-joint", "thread", "M38x1"): "M3x1.5 is nearer to other threads",
     ("part", "mates", "M14x1"): "of two that differ neither is known to be right",
     ("in-thread_s_hole", "thread", "M10x1"): "M1x1.5 is nearer to other threads",
     ("in-step", "otherwise", "wipe_base"): "the step is left out where a gasket is chosen",
