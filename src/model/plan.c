@@ -1,6 +1,7 @@
 #include "model/plan.h"
 
 #include "base/text.h"
+#include "model/packet.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -56,7 +57,7 @@ static const char *figure_unnumbered(void *context, int step) {
 
 const char *step_says(Arena *arena, const PlanStep *step) {
   Telling telling = {arena, step};
-  return figures_named(arena, step->text, figure_unnumbered, &telling);
+  return references_said(arena, figures_named(arena, step->text, figure_unnumbered, &telling));
 }
 
 bool step_leads(const Plan *plan, size_t index) {

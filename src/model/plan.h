@@ -124,7 +124,7 @@ bool plan_tightens(const Plan *plan, const JobJoint *joint);
 bool plan_uses_wrench(const Plan *plan, const Job *job, const Wrench *wrench);
 /* A text of a step with its figures called by name. */
 const char *figures_named(Arena *arena, const char *text, FigureWords *words, void *context);
-/* The step's text where figures have no numbers: "the figure", "the figure at step 12". */
+/* The step's text where nothing is on pages: "step 7", "the figure", "the figure at step 12". */
 const char *step_says(Arena *arena, const PlanStep *step);
 /* A step that is repeated for members is written once: is this the first of them? */
 bool step_leads(const Plan *plan, size_t index);
