@@ -58,8 +58,8 @@ static const char *member_said(Composer *c, const Instance *instance) {
 static const char *rounding_said(const PlanTable *table) {
   bool rows = table->rounds_rows, columns = table->rounds_columns;
   if (rows && columns)
-    return "Between two lines take the nearer; half way, the upper or left one." SQUARE_HOLDS;
-  if (rows) return "Between two rows take the nearer; half way, the upper one." SQUARE_HOLDS;
+    return "Between two lines take the nearer; half way, the one above or to the left." SQUARE_HOLDS;
+  if (rows) return "Between two rows take the nearer; half way, the one above." SQUARE_HOLDS;
   if (columns) return "Between two columns take the nearer; half way, the left one." SQUARE_HOLDS;
   return NULL;
 }
@@ -76,6 +76,7 @@ static BenchTable bench_of(Composer *c, const PlanStep *step) {
   bench.member = member_said(c, table->instance);
   bench.rounding = rounding_said(table);
   bench.column_ends = table->rounds_columns;
+  bench.chooses = table->column_parts.n > 1;
   for (size_t i = 0; i < table->answers.n; i++)
     vec_push(c->arena, &bench.answers, answer_said(c, table->answers.at[i]));
   add_found(c, table, &bench);

@@ -191,7 +191,7 @@ static void what_was_out(Composer *c) {
   for (size_t i = 0; i < build->concessions.n; i++) add_concession(c, &build->concessions.at[i]);
   if (!build->concessions.n && !out.n)
     add_text(c, c->job->readings ? "All that is entered lies inside its limits. No concession."
-                                 : "Concessions: none when printed; see the list of what was out.");
+                                 : "Concessions: none when printed. The list of what was out goes with this sheet.");
 }
 
 /* ---- what comes next ---- */

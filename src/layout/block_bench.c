@@ -228,9 +228,10 @@ static void form_ends(Form *form, const BenchTable *bench) {
   const char *rounding = bench->rounding ? bench->rounding : "";
   const char *said =
       arena_printf(form->layout->arena,
-                   "%s%sBeyond the first or last %s, or at STOP: stop, and enter it "
+                   "%s%sBeyond the first or last %s, or %s: stop, and enter it "
                    "in the nonconformance list.",
-                   rounding, rounding[0] ? " " : "", bench->column_ends ? "row or column" : "row");
+                   rounding, rounding[0] ? " " : "", bench->column_ends ? "row or column" : "row",
+                   bench->chooses ? "with STOP in all columns" : "at STOP");
   piece->height = text_set(form->layout, &piece->sketch, 0, 0, COLUMN_WIDTH, TYPE_SMALL, said);
   piece->with_next = true;
 }

@@ -83,7 +83,7 @@ static const struct {
     {sample_tick, "Tick when the step is done, not before."},
     {sample_box, "Write what you read off the gauge. The dot is the decimal mark; each place gets "
                  "a digit, a zero too. The box \"again\" is for what was out and worked on."},
-    {sample_stop, "No part on hand makes it fit. Stop, and enter it in the nonconformance list."},
+    {sample_stop, "It does not fit. Where nothing in its row does, stop and enter it in the nonconformance list."},
     {sample_hold, "Nobody works past the bars without two initials."},
     {sample_fastener, "Which fastener (small, beside the ring) and when it is tightened (large, in "
                       "the ring)."},

@@ -103,6 +103,7 @@ typedef struct BenchTable {
   int squares_at;              /* the step whose squares hold here too; 0: its own are printed */
   bool squares_said;           /* the step's own words name that step */
   const char *valid_for;       /* "valid only for revision 1a2b3c4d" */
+  bool chooses;                /* a column a part: beside STOP another may serve */
   bool column_ends;            /* a reading may lie beyond the columns, too */
   const char *rounding;        /* how a reading between two lines is taken; NULL: none lies there */
 } BenchTable;
