@@ -34,9 +34,7 @@ static const char *quantity_text(const Filler *filler, const Quantity *quantity,
   return quantity_print(arena, now->si, quantity->decl->unit, quantity_places(quantity));
 }
 
-static const char *fact_text(const Filler *filler, const Role *role, const char *field) {
-  const FactValue *fact = job_fact(filler->planner->job, role->name, field, filler->at);
-  if (!fact) return NULL;
+static const char *fact_print(const Filler *filler, const FactValue *fact) {
   const Expr *value = &fact->choice->value;
   Arena *arena = filler->planner->arena;
   if (value->kind == EXPR_LITERAL) return literal_print(arena, &value->literal);
@@ -46,6 +44,24 @@ static const char *fact_text(const Filler *filler, const Role *role, const char 
   const Unit *unit = dim_same(dim, DIM_LENGTH) ? unit_find("mm") : NULL;
   return unit ? quantity_print(arena, now.si, unit, 2)
               : quantity_print(arena, now.si, unit_of_number(), -1);
+}
+
+/* Of a step for several members the value they all have; NULL: they differ, or none is given. */
+static const char *fact_text(const Filler *filler, const Role *role, const char *field) {
+  const Job *job = filler->planner->job;
+  const FactValue *own = job_fact(job, role->name, field, filler->at);
+  if (own) return fact_print(filler, own);
+  const char *common = NULL;
+  for (size_t i = 0; i < job->facts.n; i++) {
+    const FactValue *fact = &job->facts.at[i];
+    if (fact->role != role || !text_is(fact->name, field) ||
+        !instance_within(fact->instance, filler->at))
+      continue;
+    const char *text = fact_print(filler, fact);
+    if (common && !text_is(text, common)) return NULL;
+    common = text;
+  }
+  return common;
 }
 
 static const char *joint_text(const Filler *filler, const JobJoint *joint, const char *field) {
@@ -196,6 +212,14 @@ static bool tell_reference(const Filler *filler, const char *token) {
   return true;
 }
 
+/* The value is there, and not the same for all members the step is done for. */
+static void tell_apart(const Filler *filler, const char *token) {
+  Finding *finding =
+      finding_add(filler->planner->run, RULE_UNKNOWN_NAME, token_place(filler, token),
+                  "{%s} is not the same for all that this step is done for", token);
+  finding_way_out(filler->planner->run, finding, "write for_each, so that each has a step");
+}
+
 static void tell_token(const Filler *filler, const char *token) {
   Planner *planner = filler->planner;
   if (tell_memberless(filler, token) || tell_reference(filler, token)) return;
@@ -206,9 +230,13 @@ static void tell_token(const Filler *filler, const char *token) {
              arena_printf(planner->arena, "%s%s", planner->job->roles.at[i]->name, dot ? dot : ""));
   for (size_t i = 0; dot && i < planner->job->facts.n; i++) {
     const FactValue *fact = &planner->job->facts.at[i];
-    if (fact->role)
-      vec_push(planner->arena, &names,
-               arena_printf(planner->arena, "%s.%s", fact->role->name, fact->name));
+    const char *name =
+        fact->role ? arena_printf(planner->arena, "%s.%s", fact->role->name, fact->name) : "";
+    if (text_is(name, token)) {
+      tell_apart(filler, token);
+      return;
+    }
+    if (fact->role) vec_push(planner->arena, &names, name);
   }
   for (size_t i = 0; i < planner->quantity_names.n; i++)
     vec_push(planner->arena, &names, planner->quantity_names.at[i]);
