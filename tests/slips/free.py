@@ -48,6 +48,8 @@ KNOWN = {
     ("in-thread_s_hole", "thread", "M10x1"): "M1x1.5 is nearer to other threads",
     ("in-step", "otherwise", "wipe_base"): "the step is left out where a gasket is chosen",
     ("in-box", "occasion", "received"): "an occasion of the writer's own, named once",
+    ("in-box", "occasion", "record"): "an occasion of the writer's own, named once",
+    ("in-box", "occasion", "before"): "an occasion of the writer's own, named once",
     ("in-concession", "of", "piston_clearence"): "is misspelt already",
     ("in-concession", "of", "piston_clearense"): "is misspelt already",
     ("part", "mates", "t764"): "of two that differ neither is known to be right",
