@@ -148,7 +148,7 @@ static void may_miss(Run *run, const Job *job, const Plan *plan, const Quantity 
   if (!job->build->procedures.n) return; /* as above */
   if (is_judged(plan, quantity)) {
     finding = at_limit(run, job, RULE_FIT_BY_HAND, quantity,
-                       arena_printf(run->arena, "comes to %s: %sexpect to fit this by hand", range,
+                       arena_printf(run->arena, "comes to %s: %sexpect to pair or work parts for it", range,
                                     quantity_is_out(quantity)
                                         ? "inside only at one end of its tolerances, "
                                         : ""));

@@ -23,10 +23,15 @@ static bool is_afterwards(const Composer *c, const char *name) {
   return false;
 }
 
+/* Before the work: what is read during it is no before to the customer. */
+static bool is_of_before(const char *occasion) {
+  return text_is(occasion, "as found") || text_is(occasion, "as received");
+}
+
 /* What says the same when the work is done; NULL: this is no reading of before. */
 static const Quantity *after_of(const Composer *c, const Quantity *before) {
   const char *name = before->decl->afterwards.s;
-  if ((!name && text_is(before->occasion, "final")) || !boxes_of(c, before)) return NULL;
+  if ((!name && !is_of_before(before->occasion)) || !boxes_of(c, before)) return NULL;
   if (!name && !is_afterwards(c, before->name)) name = before->name;
   if (!name) return NULL;
   return job_quantity(c->job, name, before->instance, NULL);
