@@ -108,7 +108,8 @@ static const Set *set_across(const Composer *c, const Quantity *quantity) {
 }
 
 static bool is_key_size(const Composer *c, const Quantity *quantity) {
-  return quantity->decl->headline.s && !is_compared(c, quantity);
+  bool of_between = !text_is(quantity->occasion, "final") && !is_of_before(quantity->occasion);
+  return quantity->decl->headline.s && !of_between && !is_compared(c, quantity);
 }
 
 static bool is_in_rows(Composer *c, size_t index) {
