@@ -45,9 +45,9 @@ static bool reads_back(Arena *arena, double number, double size, int places) {
   return fabs(back - number) <= 1e-10 * size;
 }
 
-static int enough_places(Arena *arena, const double *numbers, size_t n, int places) {
-  double size = 1e-6;
-  for (size_t i = 0; i < n; i++) size = fmax(size, fabs(numbers[i]));
+/* size: of what the numbers come to, in their unit. */
+static int enough_places(Arena *arena, const double *numbers, size_t n, double size, int places) {
+  size = fmax(size, 1e-6);
   for (size_t i = 0; i < n; i++) {
     while (places < MOST_LITERAL && !reads_back(arena, numbers[i], size, places)) places++;
   }
@@ -75,9 +75,10 @@ static const char *print_tolerance(Arena *arena, const Literal *literal) {
   double a = unit_from_si(unit, literal->low), b = unit_from_si(unit, literal->high);
   double up = fmax(a, b) - nominal, down = nominal - fmin(a, b);
   const double numbers[] = {nominal, up, down};
-  int places = enough_places(arena, numbers, 3, literal->places);
+  double limit = fmax(fabs(a), fabs(b));
+  int places = enough_places(arena, numbers, 3, fmax(limit, fabs(nominal)), literal->places);
   const char *number = print_fellow(arena, nominal, places);
-  int kept = places_left(fmax(fabs(a), fabs(b)));
+  int kept = places_left(limit);
   if (kept > places) kept = places;
   const char *more = print_fellow(arena, up, kept);
   const char *less = print_fellow(arena, down, kept);
@@ -90,7 +91,7 @@ static const char *print_band(Arena *arena, const Literal *literal) {
   const Unit *unit = literal->unit;
   double a = unit_from_si(unit, literal->low), b = unit_from_si(unit, literal->high);
   const double numbers[] = {fmin(a, b), fmax(a, b)};
-  int places = enough_places(arena, numbers, 2, literal->places);
+  int places = enough_places(arena, numbers, 2, fmax(fabs(a), fabs(b)), literal->places);
   return with_unit(arena,
                    arena_printf(arena, "%s to %s", print_fellow(arena, numbers[0], places),
                                 print_fellow(arena, numbers[1], places)),
@@ -103,7 +104,7 @@ const char *literal_print(Arena *arena, const Literal *literal) {
   if (literal->shape == LITERAL_TOLERANCE) return print_tolerance(arena, literal);
   if (literal->shape == LITERAL_BAND) return print_band(arena, literal);
   double nominal = unit_from_si(literal->unit, literal->nominal);
-  int places = enough_places(arena, &nominal, 1, literal->places);
+  int places = enough_places(arena, &nominal, 1, fabs(nominal), literal->places);
   const char *number = with_unit(arena, print_fellow(arena, nominal, places), literal->unit);
   if (literal->shape == LITERAL_AT_LEAST) return arena_printf(arena, "at least %s", number);
   if (literal->shape == LITERAL_AT_MOST) return arena_printf(arena, "at most %s", number);

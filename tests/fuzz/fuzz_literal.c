@@ -8,7 +8,7 @@
 /* size: of the largest number in it, in SI. A tolerance in a unit of its own is printed in the
  * number's: with the digit before the point, no number has more than eleven places. */
 static bool is_near(double a, double b, double size, const Unit *unit) {
-  return a == b || fabs(a - b) <= fmax(1e-10 * size, 0.5e-11 * 1.001 * fabs(unit->factor));
+  return a == b || fabs(a - b) <= fmax(1e-10 * size, 0.5e-11 * 1.01 * fabs(unit->factor));
 }
 
 static double size_of(const Literal *literal) {

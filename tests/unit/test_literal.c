@@ -93,6 +93,7 @@ static void printed_literals_read_back(void **state) {
       "1.000 in +-0.01 mm",   "100 degF",      "212.5 +-1.5 degF",
       "0.1 +0.02/-0.03 thou", "33.333 lbf.ft", "381111611210/2 m",
       "709222223 in +-4.12938388340 m", /* beyond what the sum of both keeps */
+      "335 in +7/-100/2 m", /* larger than what it leaves */
   };
   size_t count = sizeof good / sizeof good[0], extra = sizeof more / sizeof more[0];
   for (size_t i = 0; i < count + extra; i++) {
