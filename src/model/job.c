@@ -26,9 +26,12 @@ Words job_role_names(Arena *arena, const Job *job) {
 
 Words job_quantity_names(Arena *arena, const Job *job) {
   Words names = {0};
-  for (size_t i = 0; i < job->quantities.n; i++)
-    if (!text_has(&names, job->quantities.at[i]->name))
-      vec_push(arena, &names, job->quantities.at[i]->name);
+  const char *last = NULL; /* members of one stand together */
+  for (size_t i = 0; i < job->quantities.n; i++) {
+    const char *name = job->quantities.at[i]->name;
+    if (!text_is(name, last) && !text_has(&names, name)) vec_push(arena, &names, name);
+    last = name;
+  }
   return names;
 }
 

@@ -82,8 +82,17 @@ static const Set *finer_set(const Resolver *r, const char *name) {
   return NULL;
 }
 
+/* The same formula of the member before asked for it: thousands may, and it is told once. */
+static bool is_told(const Run *run, Place at) {
+  size_t n = run->findings->list.n;
+  const Finding *last = n ? run->findings->list.at[n - 1] : NULL;
+  return last && last->rule == RULE_UNKNOWN_NAME && last->at.source == at.source &&
+         last->at.line == at.line && last->at.column == at.column;
+}
+
 static NodeId unknown_quantity(Scope *scope, const Formula *name, const char *quantity) {
   Resolver *r = scope->r;
+  if (is_told(r->run, name->at)) return 0;
   const Set *finer = quantity_is_declared(r, quantity) ? finer_set(r, quantity) : NULL;
   if (finer) {
     Finding *finding = finding_add(r->run, RULE_UNKNOWN_NAME, name->at,
