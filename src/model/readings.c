@@ -54,11 +54,15 @@ bool role_is_open(const Job *job, const Plan *plan, const Role *role) {
 }
 
 bool quantity_is_open(const Job *job, const Plan *plan, const Quantity *quantity) {
+  const Role *role = NULL; /* facts of one stand together */
+  bool open = false;
   for (size_t i = 0; i < job->facts.n; i++) {
     const FactValue *fact = &job->facts.at[i];
-    if (fact->node && graph_depends(job->graph, quantity->value, fact->node) &&
-        role_is_open(job, plan, fact->role))
-      return true;
+    if (fact->role != role) {
+      role = fact->role;
+      open = role && role_is_open(job, plan, role);
+    }
+    if (open && fact->node && graph_depends(job->graph, quantity->value, fact->node)) return true;
   }
   return false;
 }
