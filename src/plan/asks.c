@@ -138,12 +138,15 @@ static void decided(Planner *planner, int step, const Said *side, bool must) {
     }
   }
   if (later < 0 && !must) return;
+  const char *mark = arena_printf(planner->arena, "decided/%s/%s/%d", it->id, name.base, later < 0);
+  if (told_likewise(planner, mark, it->instance)) return;
   const char *what =
       later < 0 ? "no step measures it"
                 : arena_printf(planner->arena, "%s measures it", step_print(planner, later));
   Finding *finding =
       finding_add(planner->run, RULE_DECIDED_EARLY, it->decl->at, "%s decides by %s, and %s%s",
                   step_print(planner, step), list.at[0]->label, later < 0 ? "" : "only ", what);
+  told_by(planner, mark, finding);
   finding_subject(finding, it->id);
   if (later < 0) {
     finding_way_out(planner->run, finding, "add a step before that measures %s", name.base);
